@@ -1,0 +1,103 @@
+package org.borewarden.rules.engine;
+
+import java.time.Duration;
+import java.util.Optional;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.hold.AlertView;
+import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.watch.Finding;
+
+/** What follows from an event. Decisions are recorded beside the event that made them. */
+public sealed interface Decision {
+
+  /**
+   * A bore was judged.
+   *
+   * @param feature the feature, as the rules in force name it
+   * @param bore the bore
+   * @param judgement the verdict and how sure it is
+   */
+  record BoreJudged(Feature feature, Bore bore, Judgement judgement) implements Decision {}
+
+  /**
+   * A reading came for which the rules name no feature; it is kept and shown as such.
+   *
+   * @param gauge the gauge
+   */
+  record ReadingUnassigned(String gauge) implements Decision {}
+
+  /**
+   * A watch or a verdict found something.
+   *
+   * @param finding what
+   * @param wouldHaveHeld true where it asks for a hold and is watch-only
+   */
+  record Found(Finding finding, boolean wouldHaveHeld) implements Decision {}
+
+  /**
+   * An alert changed its state or count.
+   *
+   * @param alert what people see of it now
+   */
+  record AlertChanged(AlertView alert) implements Decision {}
+
+  /**
+   * A cell's hold changed.
+   *
+   * @param hold what people and the cell see of it now
+   * @param grantPending the revision for which a grant waits until this record is synced
+   */
+  record HoldChanged(HoldView hold, Optional<Integer> grantPending) implements Decision {}
+
+  /**
+   * The chart of a feature moved on.
+   *
+   * @param trend its state
+   */
+  record TrendMoved(TrendView trend) implements Decision {}
+
+  /**
+   * A command was answered. The answer goes out when this record is synced.
+   *
+   * @param commandId the command's id
+   * @param code the answer
+   * @param cell the cell, where one was meant
+   * @param hold the cell's hold number after it
+   * @param revision the cell's revision after it
+   * @param detail in words
+   */
+  record CommandAnswered(
+      String commandId,
+      AnswerCode code,
+      Optional<String> cell,
+      int hold,
+      int revision,
+      String detail)
+      implements Decision {}
+
+  /**
+   * Wake the engine with a {@link Event.TimerFired} after a time; replaces a timer of that name.
+   *
+   * @param timer its name
+   * @param after the time, by the monotonic clock
+   */
+  record TimerSet(String timer, Duration after) implements Decision {}
+
+  /**
+   * Forget a timer.
+   *
+   * @param timer its name
+   */
+  record TimerCleared(String timer) implements Decision {}
+
+  /**
+   * A feature could not be judged because of a fault of our own; other features go on.
+   *
+   * @param feature the feature
+   * @param fault what went wrong, for the log and the maker
+   */
+  record NotJudged(String feature, String fault) implements Decision {}
+}

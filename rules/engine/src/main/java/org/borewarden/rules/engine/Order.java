@@ -1,0 +1,140 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
+
+/** What a command asks for. */
+public sealed interface Order {
+
+  /** An order about one cell. */
+  sealed interface OfCell extends Order {
+    /**
+     * The cell that is meant.
+     *
+     * @return its id
+     */
+    String cell();
+  }
+
+  /**
+   * Release a hold. Gives the permit back; never starts motion.
+   *
+   * @param cell the cell
+   * @param hold the hold's number
+   * @param revision the revision that the person saw
+   * @param reason a reason code from the rules' list
+   * @param needed whether the hold was needed: yes, no or unknown
+   * @param evidence the seqs that show that the cause is gone; empty for a release without evidence
+   * @param contain what became of the contain list: measured, quarantined or scrapped
+   * @param trialParts the parts of a trial permit in which evidence is made, where asked for
+   */
+  record Release(
+      String cell,
+      int hold,
+      int revision,
+      String reason,
+      String needed,
+      List<Long> evidence,
+      Optional<String> contain,
+      OptionalInt trialParts)
+      implements OfCell {}
+
+  /**
+   * Run in spite of named causes, for a time.
+   *
+   * @param cell the cell
+   * @param hold the hold's number
+   * @param revision the revision that the person saw
+   * @param causes the keys of the causes that are excepted
+   * @param minutes how long, 1 to 60
+   * @param reason a reason code from the rules' list
+   */
+  record Bypass(
+      String cell, int hold, int revision, List<String> causes, int minutes, String reason)
+      implements OfCell {}
+
+  /**
+   * End a bypass before its time.
+   *
+   * @param cell the cell
+   */
+  record EndBypass(String cell) implements OfCell {}
+
+  /**
+   * The cell has heard a hold.
+   *
+   * @param cell the cell
+   * @param hold the hold's number
+   * @param kind the kind that it heard
+   */
+  record Heard(String cell, int hold, StopKind kind) implements OfCell {}
+
+  /**
+   * The cell has stopped for lack of permit.
+   *
+   * @param cell the cell
+   */
+  record Stopped(String cell) implements OfCell {}
+
+  /**
+   * What part stands in front of the gauges of a cell.
+   *
+   * @param cell the cell
+   * @param context what is known of it
+   */
+  record Context(String cell, PartContext context) implements OfCell {}
+
+  /**
+   * A tool or its edge was changed: a new segment begins for the features that it cuts.
+   *
+   * @param cell the cell
+   * @param tool the tool, where named; else every tool of the cell
+   */
+  record ToolChanged(String cell, Optional<String> tool) implements OfCell {}
+
+  /**
+   * A tool offset was entered at the machine: a new level, the same slope.
+   *
+   * @param cell the cell
+   * @param tool the tool, where named
+   * @param diameter the change on diameter, positive for larger bores
+   */
+  record OffsetEntered(String cell, Optional<String> tool, Length diameter) implements OfCell {}
+
+  /**
+   * Take back a bore: kept, marked and excluded from streams. Never clears a latch.
+   *
+   * @param feature the feature
+   * @param seq the seq of its verdict; absent for the last one
+   * @param reason why
+   */
+  record Discard(String feature, Optional<Long> seq, String reason) implements Order {}
+
+  /**
+   * A person has seen an alert.
+   *
+   * @param alert the alert's key
+   */
+  record Acknowledge(String alert) implements Order {}
+
+  /**
+   * Set an alert aside until an end, with a reason. Never for a hold.
+   *
+   * @param alert the alert's key
+   * @param minutes how long, 1 to 1440
+   * @param reason why
+   */
+  record Shelve(String alert, int minutes, String reason) implements Order {}
+
+  /**
+   * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.
+   *
+   * @param cell the cell
+   * @param reason why
+   */
+  record AskHold(String cell, String reason) implements OfCell {}
+}

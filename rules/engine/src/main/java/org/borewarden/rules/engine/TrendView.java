@@ -1,0 +1,28 @@
+package org.borewarden.rules.engine;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.watch.ForecastView;
+
+/**
+ * The state of a feature's chart.
+ *
+ * @param feature the feature
+ * @param bores the bores judged since the rules began to watch it
+ * @param segmentBores the bores since the last tool change or offset
+ * @param lastPart the part number of the last bore
+ * @param lastVerdict its verdict
+ * @param lastDeviation metres from nominal
+ * @param runOnOneSide successive bores on one side of the centre
+ * @param forecast where it goes, where a forecast watch is on
+ */
+public record TrendView(
+    String feature,
+    long bores,
+    long segmentBores,
+    long lastPart,
+    Verdict lastVerdict,
+    OptionalDouble lastDeviation,
+    int runOnOneSide,
+    Optional<ForecastView> forecast) {}

@@ -1,0 +1,77 @@
+package org.borewarden.rules.hold;
+
+/** The reason numbers on the wire to the cell. A number is never re-used. */
+public enum Reason {
+  /** Nothing stands. */
+  NONE(0, "none"),
+  /** A bore is proven or judged below its lower limit. */
+  UNDERSIZE(1, "undersize"),
+  /** A bore is proven or judged above its upper limit. */
+  OVERSIZE(2, "oversize"),
+  /** A bore is not proven within its limits. */
+  UNDECIDED(3, "undecided"),
+  /** The forecast says that bores run out of limit soon. */
+  FORECAST(4, "forecast"),
+  /** A run rule saw a pattern. */
+  RUN(5, "run"),
+  /** The agent did not stop cleanly; a person must look. */
+  UNCLEAN_STOP(6, "unclean-stop"),
+  /** A trial's evidence failed or its parts are used up. */
+  TRIAL_FAILED(7, "trial-failed"),
+  /** A bypass ended. */
+  BYPASS_ENDED(8, "bypass-ended"),
+  /** The rules were reloaded during a trial. */
+  RULES_CHANGED(9, "rules-changed"),
+  /** A person or system asked for a hold (drain, hold-path test). */
+  ASKED(10, "asked"),
+  /** A repeat reading did not come in time. */
+  NOT_CONFIRMED(11, "not-confirmed"),
+  /** The agent starts; evidence is not yet fresh. */
+  STARTING(20, "starting"),
+  /** The link to the cell's controller is lost. */
+  LINK(21, "link"),
+  /** The journal cannot be written. */
+  JOURNAL(22, "journal"),
+  /** The judging thread stalled. */
+  STALL(23, "stall"),
+  /** The rules file is not valid. */
+  RULES_INVALID(24, "rules-invalid"),
+  /** A gauge's port is lost. */
+  SOURCE_LOST(25, "source-lost"),
+  /** A gauge may not be believed. */
+  GAUGE_BELIEF(26, "gauge-belief"),
+  /** A first out-of-limit reading waits for its repeat. */
+  MEASURE_AGAIN(27, "measure-again"),
+  /** Input came faster than it could be taken. */
+  OVERRUN(28, "overrun"),
+  /** A feature cannot be judged because of a fault of our own. */
+  NOT_JUDGED(29, "not-judged"),
+  /** The broker is lost and MQTT is the cell's only output. */
+  BROKER(30, "broker");
+
+  private final int number;
+  private final String key;
+
+  Reason(int number, String key) {
+    this.number = number;
+    this.key = key;
+  }
+
+  /**
+   * The number on the wire.
+   *
+   * @return 0 to 65535
+   */
+  public int number() {
+    return number;
+  }
+
+  /**
+   * The key in payloads and metrics; texts stand beside it per language.
+   *
+   * @return lower case, with hyphens
+   */
+  public String key() {
+    return key;
+  }
+}

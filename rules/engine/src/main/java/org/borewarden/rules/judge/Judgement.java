@@ -1,0 +1,34 @@
+package org.borewarden.rules.judge;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Limits;
+
+/**
+ * A bore against its limits.
+ *
+ * @param verdict the word
+ * @param also the other side, for a bore that is too small and too large at once
+ * @param inside whether the value itself lies inside the limits, the limits included
+ * @param conformity the probability of conformity, where an uncertainty is stated
+ * @param limits the limits of size
+ * @param acceptance the limits used for within: the limits moved inward by the guard band
+ * @param rule the decision rule
+ * @param cautions keys of what to know beside it, such as {@code no-uncertainty-stated}
+ */
+public record Judgement(
+    Verdict verdict,
+    Optional<Verdict> also,
+    boolean inside,
+    OptionalDouble conformity,
+    Limits limits,
+    Limits acceptance,
+    DecisionRule rule,
+    List<String> cautions) {
+  /** Copies the list. */
+  public Judgement {
+    cautions = List.copyOf(cautions);
+  }
+}

@@ -1,0 +1,5 @@
+/** A bore against its limits: the verdict and how sure it is. */
+@NullMarked
+package org.borewarden.rules.judge;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,67 @@
+package org.borewarden.rules.part;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+
+/**
+ * A characteristic of a part number that the rules file names.
+ *
+ * @param id its name on topics
+ * @param number its number on the wire to the cell, 1 to 65535, unique
+ * @param part the part number it belongs to
+ * @param gauge the gauge that measures it
+ * @param input the gauge's input that measures it, where one gauge has several
+ * @param cell the cell whose permit it may withdraw; empty where the config has no cell
+ * @param nominal the nominal size, from which deviations are counted
+ * @param limits the limits of size
+ * @param unit the unit in which outputs print it
+ * @param rule how a bore is compared with the limits
+ * @param centre the size that run watches compare with: aim, else the middle of the limits; absent
+ *     where only one limit stands and no centre is given
+ * @param sampledEvery the parts from one measured part to the next where the cell names no part
+ *     numbers, at least 1
+ * @param undersize what a bore under its lower limit does
+ * @param oversize what a bore over its upper limit does
+ * @param watches the watches over its bores
+ */
+public record Feature(
+    String id,
+    int number,
+    String part,
+    String gauge,
+    Optional<String> input,
+    Optional<String> cell,
+    Length nominal,
+    Limits limits,
+    Unit unit,
+    DecisionRule rule,
+    Optional<Length> centre,
+    int sampledEvery,
+    OutOfLimit undersize,
+    OutOfLimit oversize,
+    List<WatchRule> watches) {
+  /** Copies the list. */
+  public Feature {
+    watches = List.copyOf(watches);
+  }
+
+  /**
+   * What happens with an out-of-limit bore and with the cell that cut it.
+   *
+   * @param disposition what may become of the part
+   * @param action what the finding does
+   */
+  public record OutOfLimit(Disposition disposition, Action action) {}
+
+  /** What may become of an out-of-limit part. */
+  public enum Disposition {
+    /** More can be cut: the usual fate of a bore that is too small. */
+    REWORK,
+    /** Nothing can be put back: the usual fate of a bore that is too large. */
+    SCRAP,
+    /** A person decides. */
+    REVIEW
+  }
+}
