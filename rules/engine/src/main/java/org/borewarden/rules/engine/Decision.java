@@ -1,6 +1,5 @@
 package org.borewarden.rules.engine;
 
-import java.time.Duration;
 import java.util.Optional;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.hold.AlertView;
@@ -10,7 +9,10 @@ import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.watch.Finding;
 
-/** What follows from an event. Decisions are recorded beside the event that made them. */
+/**
+ * What follows from an event and is recorded beside it: the decisions of an event take the seqs
+ * right behind the event's own, in order.
+ */
 public sealed interface Decision {
 
   /**
@@ -53,13 +55,6 @@ public sealed interface Decision {
   record HoldChanged(HoldView hold, Optional<Integer> grantPending) implements Decision {}
 
   /**
-   * The chart of a feature moved on.
-   *
-   * @param trend its state
-   */
-  record TrendMoved(TrendView trend) implements Decision {}
-
-  /**
    * A command was answered. The answer goes out when this record is synced.
    *
    * @param commandId the command's id
@@ -77,21 +72,6 @@ public sealed interface Decision {
       int revision,
       String detail)
       implements Decision {}
-
-  /**
-   * Wake the engine with a {@link Event.TimerFired} after a time; replaces a timer of that name.
-   *
-   * @param timer its name
-   * @param after the time, by the monotonic clock
-   */
-  record TimerSet(String timer, Duration after) implements Decision {}
-
-  /**
-   * Forget a timer.
-   *
-   * @param timer its name
-   */
-  record TimerCleared(String timer) implements Decision {}
 
   /**
    * A feature could not be judged because of a fault of our own; other features go on.

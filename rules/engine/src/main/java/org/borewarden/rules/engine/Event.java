@@ -19,15 +19,15 @@ public sealed interface Event {
    * @param bootId random, never 0, 16 bits
    * @param bootNonce secret random text from which challenges are derived
    * @param clean whether the run before it ended by {@link AgentStopped} or there was none
-   * @param cells the cells that the config names
-   * @param sources the sources that the config names
+   * @param cells the cells that the config names, and what it says of them
+   * @param sources the ports that the config names
    */
   record AgentStarted(
       String version,
       int bootId,
       String bootNonce,
       boolean clean,
-      List<String> cells,
+      List<CellPolicy> cells,
       List<String> sources)
       implements Event {
     /** Copies the lists. */

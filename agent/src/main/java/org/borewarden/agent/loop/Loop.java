@@ -1,0 +1,289 @@
+package org.borewarden.agent.loop;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayDeque;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicReference;
+import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.clock.WallClock;
+import org.borewarden.agent.hold.HoldOutput;
+import org.borewarden.agent.journal.Journal;
+import org.borewarden.agent.journal.JournalListener;
+import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.engine.Engine;
+import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.engine.Stamped;
+import org.borewarden.rules.engine.State;
+import org.borewarden.rules.engine.Step;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The loop: takes one event at a time, steps the engine, raises holds in the step that found them,
+ * hands the records to the journal, and lets out what waits for them once they are synced.
+ *
+ * <p>All state of the rules is touched on this thread only.
+ */
+public final class Loop implements Runnable, JournalListener {
+  private static final Logger LOG = LoggerFactory.getLogger(Loop.class);
+  private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
+  private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
+
+  private final Inbox inbox;
+  private final Journal journal;
+  private final WallClock wall;
+  private final MonotonicClock monotonic;
+  private final Beats beats;
+  private final long beatEvery;
+  private final List<Outlet> outlets;
+  private final Recorder recorder;
+  private final Timers timers = new Timers();
+  private final ArrayDeque<Turn> unsynced = new ArrayDeque<>();
+
+  // Written by the scribe, read by the loop.
+  private final AtomicLong durable;
+  private final AtomicReference<Optional<String>> journalFault =
+      new AtomicReference<>(Optional.empty());
+  private final CountDownLatch ended = new CountDownLatch(1);
+
+  private State state;
+  private long seq;
+  private boolean journalOk = true;
+  private boolean brokerAway = true;
+  private boolean overdue;
+  private boolean faulted;
+  private long lastBeat;
+  private long wallOffset;
+  private boolean stopping;
+  private volatile long lastTurn;
+
+  /**
+   * A loop that goes on from a replayed journal.
+   *
+   * @param parts what it works with
+   * @param from where the journal stands
+   */
+  public Loop(Parts parts, Replay.Replayed from) {
+    this.inbox = parts.inbox();
+    this.journal = parts.journal();
+    this.wall = parts.wall();
+    this.monotonic = parts.monotonic();
+    this.beats = new Beats(parts.outputs());
+    this.beatEvery = parts.beatEvery().toNanos();
+    this.outlets = List.copyOf(parts.outlets());
+    this.recorder = new Recorder(parts.lastSeqPerTopic());
+    this.state = from.state();
+    this.seq = from.lastSeq();
+    this.durable = new AtomicLong(from.lastSeq());
+    long now = monotonic.nanos();
+    Instant at = wall.now();
+    from.timers().forEach(past -> timers.restore(past.timer(), past.at(), at, now));
+    this.lastBeat = now;
+    this.lastTurn = now;
+    this.wallOffset = millis(at) - TimeUnit.NANOSECONDS.toMillis(now);
+  }
+
+  /**
+   * What a loop works with.
+   *
+   * @param inbox where events come from
+   * @param journal where records go
+   * @param wall for stamps
+   * @param monotonic for durations
+   * @param outputs the hold outputs
+   * @param beatEvery the beat period
+   * @param outlets who is told of each turn
+   * @param lastSeqPerTopic the last seq of each record topic
+   */
+  public record Parts(
+      Inbox inbox,
+      Journal journal,
+      WallClock wall,
+      MonotonicClock monotonic,
+      List<HoldOutput> outputs,
+      Duration beatEvery,
+      List<Outlet> outlets,
+      java.util.Map<String, Long> lastSeqPerTopic) {
+    /** Copies the collections. */
+    public Parts {
+      outputs = List.copyOf(outputs);
+      outlets = List.copyOf(outlets);
+      lastSeqPerTopic = java.util.Map.copyOf(lastSeqPerTopic);
+    }
+  }
+
+  @Override
+  public void run() {
+    try {
+      while (!(stopping && unsynced.isEmpty())) {
+        turn();
+      }
+    } catch (InterruptedException e) {
+      LOG.warn("loop interrupted, records up to seq {} are synced", durable.get());
+    } finally {
+      ended.countDown();
+    }
+  }
+
+  /**
+   * Waits until the loop has taken {@link Event.AgentStopped} and its records are synced.
+   *
+   * @param most the longest wait
+   * @return false when it did not end in time
+   * @throws InterruptedException when the caller is asked to stop
+   */
+  public boolean awaitEnd(Duration most) throws InterruptedException {
+    return ended.await(most.toNanos(), TimeUnit.NANOSECONDS);
+  }
+
+  /**
+   * How long ago the loop last turned.
+   *
+   * @return nanoseconds, for health
+   */
+  public long nanosSinceLastTurn() {
+    return monotonic.nanos() - lastTurn;
+  }
+
+  @Override
+  public void durable(long upTo) {
+    durable.set(upTo);
+    inbox.signal();
+  }
+
+  @Override
+  public void failed(String why) {
+    journalFault.set(Optional.of(why));
+    inbox.signal();
+  }
+
+  @Override
+  public void recovered() {
+    journalFault.set(Optional.empty());
+    inbox.signal();
+  }
+
+  private void turn() throws InterruptedException {
+    long now = monotonic.nanos();
+    long wait = Math.max(0, Math.min(timers.untilNext(now, beatEvery), lastBeat + beatEvery - now));
+    Optional<Event> event = inbox.poll(journal.hasRoom(), wait);
+    lastTurn = monotonic.nanos();
+    watchJournal();
+    watchClock();
+    event.ifPresent(this::take);
+    for (String timer : timers.expired(wall.now(), monotonic.nanos())) {
+      timers.fired(timer);
+      take(new Event.TimerFired(timer));
+    }
+    letOut();
+    beatIfDue();
+  }
+
+  private void take(Event event) {
+    stopping |= event instanceof Event.AgentStopped;
+    if (event instanceof Event.BrokerChanged changed && changed.link().equals("control")) {
+      brokerAway = !changed.connected();
+    }
+    Stamped stamped = new Stamped(seq + 1, wall.now().truncatedTo(ChronoUnit.MILLIS), event);
+    Turn turn = new Turn(stamped, step(stamped), "");
+    turn = new Turn(stamped, turn.step(), turn.state().rulesRevision());
+    state = turn.state();
+    seq = turn.lastSeq();
+    showHolds(turn);
+    for (Outlet outlet : outlets) {
+      outlet.stepped(turn);
+    }
+    long now = monotonic.nanos();
+    turn.step().effects().forEach(effect -> timers.take(effect, stamped.at(), now));
+    journal.append(recorder.entries(turn));
+    unsynced.add(turn);
+  }
+
+  /** The one boundary at which a mistake of our own is caught; the permit then stays away. */
+  private Step step(Stamped stamped) {
+    try {
+      return Engine.step(state, stamped);
+    } catch (RuntimeException e) {
+      LOG.error("fault of our own at seq {} ({}): no permit until a restart", stamped.seq(), stamped.event(), e);
+      faulted = true;
+      return new Step(state, List.of(), List.of());
+    }
+  }
+
+  /** A raise goes out in its own step, before anything is written (docs/hold.md). */
+  private void showHolds(Turn turn) {
+    for (Decision decision : turn.decisions()) {
+      if (decision instanceof Decision.HoldChanged changed && !faulted) {
+        beats.cell(changed.hold().cell(), state, turn.event().at(), trust());
+      }
+    }
+  }
+
+  /** What waited for its records may go: grants become events, the rest is told to the outlets. */
+  private void letOut() {
+    long upTo = durable.get();
+    while (!unsynced.isEmpty() && unsynced.peek().lastSeq() <= upTo) {
+      Turn turn = unsynced.remove();
+      for (Outlet outlet : outlets) {
+        outlet.synced(turn);
+      }
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.HoldChanged changed && changed.grantPending().isPresent()) {
+          take(new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
+        }
+      }
+    }
+  }
+
+  private void beatIfDue() {
+    long now = monotonic.nanos();
+    long gap = now - lastBeat;
+    if (gap < beatEvery) {
+      return;
+    }
+    if (gap > OVERDUE != overdue) {
+      overdue = gap > OVERDUE;
+      take(new Event.BeatChanged(overdue, TimeUnit.NANOSECONDS.toMillis(gap)));
+    }
+    lastBeat = now;
+    // After a fault of our own the outputs get no beat: silence reads as no permit.
+    if (!faulted) {
+      beats.all(state, wall.now(), trust());
+    }
+  }
+
+  private void watchJournal() {
+    Optional<String> fault = journalFault.get();
+    Optional<String> why =
+        fault.isPresent() || journal.hasRoom()
+            ? fault
+            : Optional.of("the disk is behind; no readings are taken until it has caught up");
+    if (why.isEmpty() != journalOk) {
+      journalOk = why.isEmpty();
+      take(new Event.JournalChanged(journalOk, why.orElse("written again")));
+    }
+  }
+
+  private void watchClock() {
+    long offset = millis(wall.now()) - TimeUnit.NANOSECONDS.toMillis(monotonic.nanos());
+    long step = offset - wallOffset;
+    if (Math.abs(step) >= CLOCK_STEP.toMillis()) {
+      wallOffset = offset;
+      take(new Event.ClockStepped(step));
+    }
+  }
+
+  private Beats.Trust trust() {
+    return new Beats.Trust(brokerAway, false);
+  }
+
+  private static long millis(Instant at) {
+    return at.toEpochMilli();
+  }
+}

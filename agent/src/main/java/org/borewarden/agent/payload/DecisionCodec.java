@@ -1,0 +1,40 @@
+package org.borewarden.agent.payload;
+
+import org.borewarden.rules.engine.Decision;
+
+/** Decisions to the journal. */
+public final class DecisionCodec {
+  private DecisionCodec() {}
+
+  /**
+   * Writes a decision.
+   *
+   * @param decision what was decided
+   * @return its kind, topic and body
+   */
+  public static Coded encode(Decision decision) {
+    if (decision instanceof Decision.BoreJudged judged) {
+      return Coded.published(
+          "bore-judged", "verdict/" + judged.feature().id(), VerdictPayload.of(judged));
+    }
+    if (decision instanceof Decision.AlertChanged changed) {
+      return Coded.published(
+          "alert-changed",
+          "alert/" + AlertPayload.idOf(changed.alert().key()),
+          AlertPayload.of(changed.alert()));
+    }
+    if (decision instanceof Decision.HoldChanged changed) {
+      return Coded.kept("hold-changed", HoldPayload.of(changed.hold()));
+    }
+    if (decision instanceof Decision.CommandAnswered answered) {
+      return Coded.kept("command-answered", answered);
+    }
+    if (decision instanceof Decision.Found found) {
+      return Coded.kept("found", FindingPayload.of(found));
+    }
+    if (decision instanceof Decision.ReadingUnassigned unassigned) {
+      return Coded.kept("reading-unassigned", unassigned);
+    }
+    return Coded.kept("not-judged", decision);
+  }
+}

@@ -1,0 +1,49 @@
+package org.borewarden.agent.payload;
+
+import java.math.BigDecimal;
+import java.util.Optional;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
+
+/**
+ * One accepted value from a gauge; topic {@code reading/<gauge>}.
+ *
+ * @param gauge the gauge
+ * @param value the value in the unit that the gauge showed, with its digits
+ * @param unit that unit
+ * @param pm the value, exact, in picometres
+ * @param input the gauge's input, where it has several
+ * @param status what the gauge said of itself
+ */
+record ReadingPayload(
+    String gauge,
+    BigDecimal value,
+    String unit,
+    long pm,
+    Optional<String> input,
+    Optional<String> status) {
+
+  static ReadingPayload of(Reading reading) {
+    return new ReadingPayload(
+        reading.gauge(),
+        Size.in(reading.value(), reading.unit(), reading.decimals()),
+        reading.unit().symbol(),
+        reading.value().picometres(),
+        reading.input(),
+        reading.status());
+  }
+
+  Reading reading() {
+    return new Reading(gauge, new Length(pm), unitOf(unit), value.scale(), input, status);
+  }
+
+  private static Unit unitOf(String symbol) {
+    for (Unit unit : Unit.values()) {
+      if (unit.symbol().equals(symbol)) {
+        return unit;
+      }
+    }
+    throw new IllegalArgumentException("unknown unit in the journal: " + symbol);
+  }
+}

@@ -1,0 +1,142 @@
+package org.borewarden.agent.payload;
+
+import java.math.BigDecimal;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.reading.PartContext;
+
+/**
+ * One judged bore; topic {@code verdict/<feature>}.
+ *
+ * @param feature the feature
+ * @param partNumber the part number that it belongs to
+ * @param part its place in cutting order
+ * @param verdict the word
+ * @param also the other side, for a bore that is too small and too large at once
+ * @param disposition what may become of an out-of-limit part
+ * @param inside whether the value itself lies inside the limits
+ * @param conformity the probability of conformity, where an uncertainty is stated
+ * @param risk 1 - conformity
+ * @param value the size in the gauge's unit, with the reading's digits, or more where the size and
+ *     a limit would print alike and the bore is not within
+ * @param unit the unit of every size in this payload
+ * @param pm the size, exact, in picometres
+ * @param deviation the size less the nominal size
+ * @param lower the lower limit
+ * @param upper the upper limit
+ * @param acceptLower the lower acceptance limit that was used
+ * @param acceptUpper the upper acceptance limit that was used
+ * @param rule simple, guard or proven
+ * @param gauge the gauge
+ * @param readings the seqs of its readings
+ * @param cautions what to know beside it
+ * @param context what was said of the part
+ */
+record VerdictPayload(
+    String feature,
+    String partNumber,
+    long part,
+    String verdict,
+    Optional<String> also,
+    Optional<String> disposition,
+    boolean inside,
+    OptionalDouble conformity,
+    OptionalDouble risk,
+    BigDecimal value,
+    String unit,
+    long pm,
+    BigDecimal deviation,
+    Optional<BigDecimal> lower,
+    Optional<BigDecimal> upper,
+    Optional<BigDecimal> acceptLower,
+    Optional<BigDecimal> acceptUpper,
+    String rule,
+    String gauge,
+    List<Long> readings,
+    List<String> cautions,
+    Optional<PartContext> context) {
+  VerdictPayload {
+    readings = List.copyOf(readings);
+    cautions = List.copyOf(cautions);
+  }
+
+  static VerdictPayload of(Decision.BoreJudged judged) {
+    Feature feature = judged.feature();
+    Bore bore = judged.bore();
+    Judgement judgement = judged.judgement();
+    int decimals = bore.decimals();
+    return new VerdictPayload(
+        feature.id(),
+        feature.part(),
+        bore.part(),
+        judgement.verdict().key(),
+        judgement.also().map(Verdict::key),
+        disposition(feature, judgement.verdict()),
+        judgement.inside(),
+        judgement.conformity(),
+        judgement.conformity().isPresent()
+            ? OptionalDouble.of(1 - judgement.conformity().getAsDouble())
+            : OptionalDouble.empty(),
+        value(bore, judgement),
+        bore.unit().symbol(),
+        bore.value().picometres(),
+        Size.in(bore.value().minus(feature.nominal()), bore.unit(), decimals),
+        limit(judgement.limits().lower(), bore),
+        limit(judgement.limits().upper(), bore),
+        limit(judgement.acceptance().lower(), bore),
+        limit(judgement.acceptance().upper(), bore),
+        rule(judgement.rule()),
+        feature.gauge(),
+        bore.readings(),
+        judgement.cautions(),
+        bore.context().equals(PartContext.NONE) ? Optional.empty() : Optional.of(bore.context()));
+  }
+
+  /** The size and a limit must not print alike when the bore is not within (metrology 5). */
+  private static BigDecimal value(Bore bore, Judgement judgement) {
+    BigDecimal shown = Size.in(bore.value(), bore.unit(), bore.decimals());
+    if (judgement.verdict() == Verdict.WITHIN) {
+      return shown;
+    }
+    Limits limits = judgement.limits();
+    boolean alike =
+        limits.lower().map(l -> shown.compareTo(Size.whole(l, bore.unit(), 0)) == 0).orElse(false)
+            || limits
+                .upper()
+                .map(l -> shown.compareTo(Size.whole(l, bore.unit(), 0)) == 0)
+                .orElse(false);
+    return alike ? Size.whole(bore.value(), bore.unit(), bore.decimals()) : shown;
+  }
+
+  private static Optional<BigDecimal> limit(
+      Optional<org.borewarden.rules.measure.Length> limit, Bore bore) {
+    return limit.map(l -> Size.whole(l, bore.unit(), bore.decimals()));
+  }
+
+  private static Optional<String> disposition(Feature feature, Verdict verdict) {
+    return switch (verdict) {
+      case UNDERSIZE -> Optional.of(word(feature.undersize().disposition()));
+      case OVERSIZE -> Optional.of(word(feature.oversize().disposition()));
+      case WITHIN, UNDECIDED_LOW, UNDECIDED_HIGH, WITHHELD, CONFIRMING -> Optional.empty();
+    };
+  }
+
+  private static String word(Feature.Disposition disposition) {
+    return disposition.name().toLowerCase(java.util.Locale.ROOT);
+  }
+
+  private static String rule(DecisionRule rule) {
+    if (rule instanceof DecisionRule.Guard) {
+      return "guard";
+    }
+    return rule instanceof DecisionRule.Proven ? "proven" : "simple";
+  }
+}

@@ -1,0 +1,69 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.hold.HoldState;
+import org.borewarden.rules.reading.PartContext;
+
+/**
+ * What is remembered of a cell.
+ *
+ * @param policy what the config says of it
+ * @param hold its hold
+ * @param report what its controller last said
+ * @param context the part in front of its gauges, as a command last said
+ * @param partsSinceJudged finished parts since the last judged bore
+ * @param evidence the seqs since the hold was raised that may show that its cause is gone: tool
+ *     changes, offsets, bores within
+ */
+record CellState(
+    CellPolicy policy,
+    HoldState hold,
+    Optional<CellReport> report,
+    PartContext context,
+    int partsSinceJudged,
+    List<Long> evidence) {
+  /** The evidence that is kept; the oldest goes when one more comes. */
+  static final int EVIDENCE_LIMIT = 100;
+
+  CellState {
+    evidence = List.copyOf(evidence);
+  }
+
+  CellState withHold(HoldState next) {
+    return new CellState(policy, next, report, context, partsSinceJudged, evidence);
+  }
+
+  CellState withPolicy(CellPolicy next) {
+    return new CellState(next, hold, report, context, partsSinceJudged, evidence);
+  }
+
+  CellState withReport(CellReport next) {
+    return new CellState(
+        policy, hold, Optional.of(next), context, partsSinceJudged, evidence);
+  }
+
+  CellState withContext(PartContext next) {
+    return new CellState(policy, hold, report, next, partsSinceJudged, evidence);
+  }
+
+  CellState withPartsSinceJudged(int parts) {
+    return new CellState(policy, hold, report, context, parts, evidence);
+  }
+
+  CellState withEvidence(List<Long> seqs) {
+    List<Long> kept =
+        seqs.size() > EVIDENCE_LIMIT
+            ? seqs.subList(seqs.size() - EVIDENCE_LIMIT, seqs.size())
+            : seqs;
+    return new CellState(policy, hold, report, context, partsSinceJudged, kept);
+  }
+
+  /** The part in front of the gauges: the controller's word over a command's. */
+  PartContext part() {
+    return report
+        .map(CellReport::context)
+        .filter(said -> !said.equals(PartContext.NONE))
+        .orElse(context);
+  }
+}

@@ -1,0 +1,82 @@
+package org.borewarden.rules.engine;
+
+import java.util.Optional;
+import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.HoldState;
+import org.borewarden.rules.hold.Phase;
+import org.borewarden.rules.watch.SegmentCause;
+
+/** What a cell's controller says: heard, stopped, restarted, parts finished, another tool. */
+final class CellWords {
+  /** A part counter that moves on by more than this has jumped or was set anew. */
+  static final long MOST_PARTS_AT_ONCE = 1000;
+
+  private static final int WIRE = 0x10000;
+  private static final long COUNTER = 1L << 32;
+
+  private CellWords() {}
+
+  static void take(Work work, String cell, CellReport report) {
+    CellState state = work.cells.get(cell);
+    if (state == null) {
+      return;
+    }
+    Optional<CellReport> before = state.report();
+    work.cells.put(cell, state.withReport(report));
+    if (before.isPresent() && !before.get().startCount().equals(report.startCount())) {
+      Holding.apply(work, cell, new HoldInput.CellRestarted());
+    }
+    parts(work, cell, before, report);
+    heard(work, cell, report);
+    if (stopped(report) && !before.map(CellWords::stopped).orElse(false)) {
+      Holding.apply(work, cell, new HoldInput.CellStopped());
+    }
+    if (otherTool(before, report)) {
+      Segments.begin(work, cell, Optional.empty(), SegmentCause.TOOL_CHANGED);
+      Holding.evidence(work, cell, work.seq());
+    }
+  }
+
+  private static boolean stopped(CellReport report) {
+    return report.stoppedAtPartEnd() || report.stoppedAtSafePoint();
+  }
+
+  private static void heard(Work work, String cell, CellReport report) {
+    HoldState hold = work.cells.get(cell).hold();
+    boolean thisHold = hold.number() != 0 && hold.number() % WIRE == report.heardHold();
+    if (thisHold && !hold.heard() && report.heardKind().isPresent()) {
+      Holding.apply(work, cell, new HoldInput.CellAck(hold.number(), report.heardKind().get()));
+    }
+  }
+
+  private static void parts(
+      Work work, String cell, Optional<CellReport> before, CellReport report) {
+    Optional<Long> was = before.flatMap(CellReport::partsFinished);
+    Optional<Long> is = report.partsFinished();
+    if (was.isEmpty() || is.isEmpty()) {
+      return;
+    }
+    long more = Math.floorMod(is.get() - was.get(), COUNTER);
+    if (more == 0 || more > MOST_PARTS_AT_ONCE) {
+      return;
+    }
+    CellState state = work.cells.get(cell);
+    work.cells.put(
+        cell,
+        state.withPartsSinceJudged(
+            (int) Math.min(State.UNKNOWN - 1L, state.partsSinceJudged() + more)));
+    for (long part = 0; part < more && inTrial(work, cell); part++) {
+      Holding.apply(work, cell, new HoldInput.TrialPartFinished());
+    }
+  }
+
+  private static boolean inTrial(Work work, String cell) {
+    return work.cells.get(cell).hold().phase() == Phase.TRIAL;
+  }
+
+  private static boolean otherTool(Optional<CellReport> before, CellReport report) {
+    Optional<String> was = before.flatMap(r -> r.context().tool());
+    Optional<String> is = report.context().tool();
+    return was.isPresent() && is.isPresent() && !was.equals(is);
+  }
+}

@@ -1,0 +1,120 @@
+package org.borewarden.rules.engine;
+
+import java.util.Collections;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import org.borewarden.rules.judge.Acceptance;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OneSideState;
+import org.borewarden.rules.watch.WatchState;
+
+/**
+ * What is remembered of a feature.
+ *
+ * @param feature the feature as the rules in force name it
+ * @param acceptance its limits as judging uses them
+ * @param watches the state of each watch, by its id
+ * @param bores the bores judged
+ * @param segmentBores the bores since the last tool change or offset
+ * @param lastPart the part number of the last bore; 0 before the first
+ * @param lastVerdict its verdict
+ * @param lastDeviation metres from nominal
+ * @param forecast where it goes, where a forecast watch is on
+ * @param lastWithinPart the part number of the last bore that was within
+ * @param faulted whether a fault of our own keeps it from being judged
+ */
+record FeatureState(
+    Feature feature,
+    Acceptance acceptance,
+    SortedMap<String, WatchState> watches,
+    long bores,
+    long segmentBores,
+    long lastPart,
+    Optional<Verdict> lastVerdict,
+    OptionalDouble lastDeviation,
+    Optional<ForecastView> forecast,
+    OptionalLong lastWithinPart,
+    boolean faulted) {
+  FeatureState {
+    watches = Collections.unmodifiableSortedMap(new TreeMap<>(watches));
+  }
+
+  TrendView view() {
+    int run =
+        watches.values().stream()
+            .filter(OneSideState.class::isInstance)
+            .map(OneSideState.class::cast)
+            .mapToInt(OneSideState::run)
+            .max()
+            .orElse(0);
+    return new TrendView(
+        feature.id(),
+        bores,
+        segmentBores,
+        lastPart,
+        lastVerdict.orElse(Verdict.WITHHELD),
+        lastDeviation,
+        run,
+        forecast);
+  }
+
+  static FeatureState fresh(
+      Feature feature, Acceptance acceptance, SortedMap<String, WatchState> watches) {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        0,
+        0,
+        0,
+        Optional.empty(),
+        OptionalDouble.empty(),
+        Optional.empty(),
+        OptionalLong.empty(),
+        false);
+  }
+
+  /** The same bores under new rules. */
+  FeatureState withRules(
+      Feature next, Acceptance nextAcceptance, SortedMap<String, WatchState> nextWatches) {
+    return with(next, nextAcceptance, nextWatches, segmentBores, forecast);
+  }
+
+  FeatureState withWatches(Map<String, WatchState> next) {
+    return with(feature, acceptance, new TreeMap<>(next), segmentBores, forecast);
+  }
+
+  FeatureState withForecast(Optional<ForecastView> next) {
+    return with(feature, acceptance, watches, segmentBores, next);
+  }
+
+  FeatureState withNewSegment() {
+    return with(feature, acceptance, watches, 0, Optional.empty());
+  }
+
+  private FeatureState with(
+      Feature nextFeature,
+      Acceptance nextAcceptance,
+      SortedMap<String, WatchState> nextWatches,
+      long nextSegmentBores,
+      Optional<ForecastView> nextForecast) {
+    return new FeatureState(
+        nextFeature,
+        nextAcceptance,
+        nextWatches,
+        bores,
+        nextSegmentBores,
+        lastPart,
+        lastVerdict,
+        lastDeviation,
+        nextForecast,
+        lastWithinPart,
+        faulted);
+  }
+}

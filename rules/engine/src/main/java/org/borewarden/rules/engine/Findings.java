@@ -1,0 +1,44 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.hold.Cause;
+import org.borewarden.rules.part.Action;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.watch.Finding;
+
+/** What a finding does: a note, an alert, or an alert and a hold; or what it would have done. */
+final class Findings {
+  private Findings() {}
+
+  static void take(Work work, Feature feature, List<Finding> findings, List<String> cleared) {
+    cleared.forEach(key -> Alerts.returned(work, key));
+    findings.forEach(finding -> take(work, feature, finding));
+  }
+
+  private static void take(Work work, Feature feature, Finding finding) {
+    Action action = finding.action();
+    Optional<CellState> cell = feature.cell().map(work.cells::get);
+    boolean asksForHold = action.level() == Action.Level.HOLD && cell.isPresent();
+    boolean watchOnly =
+        work.before(action.watchOnlyUntil())
+            || cell.map(c -> work.before(c.policy().watchOnlyUntil())).orElse(false);
+    boolean holds = asksForHold && !watchOnly;
+    work.decide(new Decision.Found(finding, asksForHold && watchOnly));
+    if (action.level() != Action.Level.NOTE) {
+      Alerts.raised(work, feature, finding, holds, asksForHold && watchOnly);
+    }
+    if (holds) {
+      Holding.finding(
+          work,
+          cell.orElseThrow().policy().cell(),
+          new Cause(
+              finding.key(),
+              finding.reason(),
+              Optional.of(feature.id()),
+              action.kind(),
+              work.seq(),
+              1));
+    }
+  }
+}

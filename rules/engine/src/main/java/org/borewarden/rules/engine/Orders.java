@@ -1,0 +1,182 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.hold.Cause;
+import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.HoldState;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.hold.Trial;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.watch.SegmentCause;
+
+/** Commands: each is answered once, and the same command again gets the same answer. */
+final class Orders {
+  /** The good bores in a row that a trial must show, or all of its parts where it has fewer. */
+  static final int GOOD_NEEDED = 3;
+
+  private Orders() {}
+
+  static void take(Work work, Command command) {
+    Optional<Decision.CommandAnswered> before = work.commands.to(command.id());
+    if (before.isPresent()) {
+      work.decide(before.get());
+      return;
+    }
+    Optional<String> cell =
+        command.order() instanceof Order.OfCell ofCell
+            ? Optional.of(ofCell.cell())
+            : Optional.empty();
+    if (cell.isPresent() && !work.cells.containsKey(cell.get())) {
+      answer(work, command, cell, AnswerCode.MALFORMED, "no such cell: " + cell.get());
+      return;
+    }
+    AnswerCode code = done(work, command);
+    answer(work, command, cell, code, "");
+  }
+
+  private static void answer(
+      Work work, Command command, Optional<String> cell, AnswerCode code, String detail) {
+    Optional<HoldState> hold = cell.map(work.cells::get).map(CellState::hold);
+    Decision.CommandAnswered answered =
+        new Decision.CommandAnswered(
+            command.id(),
+            code,
+            cell,
+            hold.map(HoldState::number).orElse(0),
+            hold.map(HoldState::revision).orElse(0),
+            detail);
+    work.commands = work.commands.with(answered, work.at());
+    work.decide(answered);
+  }
+
+  private static AnswerCode done(Work work, Command command) {
+    Order order = command.order();
+    if (order instanceof Order.Release release) {
+      return release(work, command, release);
+    }
+    if (order instanceof Order.Bypass bypass) {
+      return bypass(work, command, bypass);
+    }
+    if (order instanceof Order.EndBypass end) {
+      return accepted(Holding.apply(work, end.cell(), new HoldInput.BypassEnd(by(command))));
+    }
+    if (order instanceof Order.AskHold ask) {
+      return askHold(work, command, ask);
+    }
+    if (order instanceof Order.Heard heard) {
+      return accepted(
+          Holding.apply(work, heard.cell(), new HoldInput.CellAck(heard.hold(), heard.kind())));
+    }
+    if (order instanceof Order.Stopped stopped) {
+      return accepted(Holding.apply(work, stopped.cell(), new HoldInput.CellStopped()));
+    }
+    return ofTheShift(work, command, order);
+  }
+
+  private static AnswerCode ofTheShift(Work work, Command command, Order order) {
+    if (order instanceof Order.Context context) {
+      CellState state = work.cells.get(context.cell());
+      work.cells.put(context.cell(), state.withContext(context.context()));
+      return AnswerCode.ACCEPTED;
+    }
+    if (order instanceof Order.ToolChanged changed) {
+      return segment(work, changed.cell(), changed.tool(), SegmentCause.TOOL_CHANGED);
+    }
+    if (order instanceof Order.OffsetEntered offset) {
+      return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
+    }
+    if (order instanceof Order.Acknowledge acknowledge) {
+      return Alerts.acknowledged(work, acknowledge.alert(), by(command));
+    }
+    Order.Shelve shelve = (Order.Shelve) order;
+    return Alerts.shelved(work, shelve, by(command));
+  }
+
+  private static AnswerCode segment(
+      Work work, String cell, Optional<String> tool, SegmentCause cause) {
+    Segments.begin(work, cell, tool, cause);
+    Holding.evidence(work, cell, work.seq());
+    return AnswerCode.ACCEPTED;
+  }
+
+  private static AnswerCode askHold(Work work, Command command, Order.AskHold ask) {
+    Cause cause =
+        new Cause(
+            Reason.ASKED.key(),
+            Reason.ASKED,
+            Optional.empty(),
+            StopKind.END_OF_PART,
+            work.seq(),
+            1);
+    return accepted(
+        Holding.apply(work, ask.cell(), new HoldInput.FindingRaised(cause, by(command))));
+  }
+
+  private static AnswerCode release(Work work, Command command, Order.Release release) {
+    CellState state = work.cells.get(release.cell());
+    if (!challenged(work, release.cell(), state, command)) {
+      return AnswerCode.REPLAYED;
+    }
+    Optional<Trial.Terms> trial =
+        release.trialParts().isPresent() && counts(state)
+            ? Optional.of(terms(state, release.trialParts().getAsInt()))
+            : Optional.empty();
+    boolean shown =
+        !release.evidence().isEmpty() && state.evidence().containsAll(release.evidence());
+    boolean needsNone =
+        release.evidence().isEmpty() && trial.isEmpty() && mayReleaseWithoutEvidence(command);
+    return accepted(
+        Holding.apply(
+            work,
+            release.cell(),
+            new HoldInput.Release(
+                release.hold(), release.revision(), shown || needsNone, trial, by(command))));
+  }
+
+  private static AnswerCode bypass(Work work, Command command, Order.Bypass bypass) {
+    CellState state = work.cells.get(bypass.cell());
+    if (!challenged(work, bypass.cell(), state, command)) {
+      return AnswerCode.REPLAYED;
+    }
+    return accepted(
+        Holding.apply(
+            work,
+            bypass.cell(),
+            new HoldInput.BypassStart(
+                bypass.hold(),
+                bypass.revision(),
+                bypass.causes(),
+                bypass.minutes(),
+                by(command))));
+  }
+
+  private static boolean challenged(Work work, String cell, CellState state, Command command) {
+    return command
+        .challenge()
+        .map(Challenges.of(work.life, cell, state.hold())::equals)
+        .orElse(false);
+  }
+
+  private static boolean mayReleaseWithoutEvidence(Command command) {
+    return command.role() == Role.SUPERVISOR || command.role() == Role.QUALITY;
+  }
+
+  private static boolean counts(CellState state) {
+    return state.report().map(r -> r.partsFinished().isPresent()).orElse(false);
+  }
+
+  private static Trial.Terms terms(CellState state, int parts) {
+    int lag = state.report().map(CellReport::partsToGauge).orElse(0);
+    return new Trial.Terms(parts, lag, Math.min(GOOD_NEEDED, Math.max(1, parts)));
+  }
+
+  private static AnswerCode accepted(Optional<AnswerCode> code) {
+    return code.orElse(AnswerCode.ACCEPTED);
+  }
+
+  private static String by(Command command) {
+    return command.who().orElse(command.authenticatedAs());
+  }
+}

@@ -1,0 +1,126 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.HoldState;
+import org.borewarden.rules.hold.Phase;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.judge.Acceptance;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.watch.WatchState;
+import org.borewarden.rules.watch.Watches;
+
+/** A start of the agent, and rules that are loaded or refused. */
+final class Starting {
+  private static final Condition LINK = new Condition(Reason.LINK, Optional.empty());
+  private static final Condition RULES = new Condition(Reason.RULES_INVALID, Optional.empty());
+
+  private Starting() {}
+
+  static void started(Work work, Event.AgentStarted event) {
+    work.life = new Life(event.bootId(), event.bootNonce(), false, false);
+    work.ports.keySet().retainAll(event.sources());
+    work.ports.replaceAll((id, port) -> new PortState(false, port.gauges(), "starting"));
+    List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
+    work.cells.keySet().retainAll(named);
+    for (CellPolicy policy : event.cells()) {
+      started(work, policy, event.clean());
+    }
+    Gauges.conditions(work);
+  }
+
+  private static void started(Work work, CellPolicy policy, boolean clean) {
+    String cell = policy.cell();
+    CellState before = work.cells.get(cell);
+    boolean watchOnly = work.before(policy.watchOnlyUntil());
+    if (before == null) {
+      work.cells.put(
+          cell,
+          new CellState(
+              policy,
+              HoldState.initial(work.at()),
+              Optional.empty(),
+              PartContext.NONE,
+              0,
+              List.of()));
+    } else {
+      work.cells.put(cell, before.withPolicy(policy));
+      // Conditions are about the run that ended; each must prove itself again in this one.
+      before.hold().conditions().forEach(c -> Holding.clear(work, cell, c));
+    }
+    Holding.apply(work, cell, new HoldInput.Restarted(clean));
+    Holding.apply(work, cell, new HoldInput.WatchOnlySet(watchOnly));
+    if (policy.linked()) {
+      Holding.set(work, cell, LINK);
+    }
+    if (policy.brokerOnly()) {
+      Holding.apply(work, cell, new HoldInput.BrokerLost(true));
+    }
+  }
+
+  static void loaded(Work work, RuleSet rules) {
+    boolean first = !work.life.rulesSinceStart();
+    boolean same = work.rules.map(rules::equals).orElse(false);
+    work.life = work.life.withRules(true);
+    work.rules = Optional.of(rules);
+    SortedMap<String, FeatureState> before = new TreeMap<>(work.features);
+    work.features.clear();
+    for (Feature feature : rules.features()) {
+      work.features.put(feature.id(), carriedOver(feature, before.get(feature.id())));
+    }
+    for (String cell : List.copyOf(work.cells.keySet())) {
+      Holding.clear(work, cell, RULES);
+      if (!first && !same) {
+        Holding.apply(work, cell, new HoldInput.RulesReloaded());
+      }
+    }
+    Gauges.conditions(work);
+  }
+
+  /** A watch whose rule is unchanged keeps its state; any other begins anew. */
+  private static FeatureState carriedOver(Feature feature, FeatureState before) {
+    SortedMap<String, WatchState> watches = new TreeMap<>();
+    for (WatchRule rule : feature.watches()) {
+      boolean kept = before != null && before.feature().equals(feature);
+      WatchState state = kept ? before.watches().get(rule.id()) : null;
+      watches.put(rule.id(), state == null ? Watches.start(rule) : state);
+    }
+    Acceptance acceptance = Acceptance.of(feature.limits(), feature.rule());
+    return before == null
+        ? FeatureState.fresh(feature, acceptance, watches)
+        : before.withRules(feature, acceptance, watches);
+  }
+
+  static void refused(Work work) {
+    boolean first = !work.life.rulesSinceStart();
+    work.life = work.life.withRules(!first && work.life.rulesValid());
+    for (String cell : List.copyOf(work.cells.keySet())) {
+      if (first) {
+        Holding.set(work, cell, RULES);
+      } else {
+        Holding.apply(work, cell, new HoldInput.RulesRefused());
+      }
+    }
+  }
+
+  /**
+   * Looks whether a cell's evidence after a start is fresh: rules looked at, ports open, the cell's
+   * echo moving. That the journal takes a record shows when the grant's own record is synced.
+   */
+  static void look(Work work) {
+    for (String cell : List.copyOf(work.cells.keySet())) {
+      HoldState hold = work.cells.get(cell).hold();
+      boolean waits = hold.phase() == Phase.STARTING && hold.grant().isEmpty();
+      if (waits && work.life.rulesSinceStart() && hold.conditions().isEmpty()) {
+        Holding.apply(work, cell, new HoldInput.StartEvidenceFresh());
+      }
+    }
+  }
+}

@@ -1,0 +1,147 @@
+package org.borewarden.rules.engine;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Collections;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import org.borewarden.rules.hold.AlertBook;
+import org.borewarden.rules.hold.Cause;
+import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.HoldState;
+import org.borewarden.rules.hold.HoldViews;
+import org.borewarden.rules.hold.Phase;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.RuleSet;
+
+/**
+ * All that the rules remember. A value: the same events give the same state.
+ *
+ * @param life the agent itself
+ * @param rules the rules in force
+ * @param ports the ports, by id
+ * @param gauges the gauges, by id
+ * @param features the features of the rules in force, by id
+ * @param cells the cells, by id
+ * @param alerts the alerts
+ * @param commands the answers given
+ */
+public record State(
+    Life life,
+    Optional<RuleSet> rules,
+    SortedMap<String, PortState> ports,
+    SortedMap<String, GaugeView> gauges,
+    SortedMap<String, FeatureState> features,
+    SortedMap<String, CellState> cells,
+    AlertBook alerts,
+    CommandMemory commands) {
+  /** What {@link CellView#boresUntilLimit} says when nothing is known. */
+  static final int UNKNOWN = 65_535;
+
+  /** Copies the maps. */
+  public State {
+    ports = Collections.unmodifiableSortedMap(new TreeMap<>(ports));
+    gauges = Collections.unmodifiableSortedMap(new TreeMap<>(gauges));
+    features = Collections.unmodifiableSortedMap(new TreeMap<>(features));
+    cells = Collections.unmodifiableSortedMap(new TreeMap<>(cells));
+  }
+
+  /**
+   * Nothing has happened.
+   *
+   * @return the state before the first event of a journal
+   */
+  public static State initial() {
+    return new State(
+        Life.NONE,
+        Optional.empty(),
+        new TreeMap<>(),
+        new TreeMap<>(),
+        new TreeMap<>(),
+        new TreeMap<>(),
+        AlertBook.EMPTY,
+        CommandMemory.EMPTY);
+  }
+
+  /**
+   * The rules revision in force.
+   *
+   * @return empty before any rules
+   */
+  public String rulesRevision() {
+    return rules.map(RuleSet::revision).orElse("");
+  }
+
+  /**
+   * The cells.
+   *
+   * @return their ids, sorted
+   */
+  public Set<String> cellIds() {
+    return cells.keySet();
+  }
+
+  /**
+   * The chart of a feature.
+   *
+   * @param feature its id
+   * @return its state; empty before its first bore
+   */
+  public Optional<TrendView> trend(String feature) {
+    return Optional.ofNullable(features.get(feature))
+        .filter(f -> f.bores() > 0)
+        .map(FeatureState::view);
+  }
+
+  /**
+   * What a cell's outputs show.
+   *
+   * @param cell its id
+   * @param at the wall time
+   * @return empty for a cell that the config does not name
+   */
+  public Optional<CellView> cellView(String cell, Instant at) {
+    return Optional.ofNullable(cells.get(cell)).map(state -> cellView(cell, state, at));
+  }
+
+  private CellView cellView(String cell, CellState state, Instant at) {
+    HoldState hold = state.hold();
+    return new CellView(
+        HoldViews.view(cell, hold, Challenges.of(life, cell, hold)),
+        reason(hold),
+        Holding.firstFeature(this, hold).map(Feature::number).orElse(0),
+        boresUntilLimit(cell),
+        minutesLeft(hold, at),
+        state.partsSinceJudged(),
+        alerts.standsFor(cell),
+        hold.phase() == Phase.REQUESTED);
+  }
+
+  private static Reason reason(HoldState hold) {
+    return Stream.concat(
+            hold.causes().stream().map(Cause::reason),
+            hold.conditions().stream().map(Condition::reason))
+        .findFirst()
+        .orElse(hold.phase() == Phase.STARTING ? Reason.STARTING : Reason.NONE);
+  }
+
+  private int boresUntilLimit(String cell) {
+    return features.values().stream()
+        .filter(f -> f.feature().cell().equals(Optional.of(cell)))
+        .flatMapToInt(f -> f.forecast().map(v -> v.partsLeft().stream()).orElse(IntStream.empty()))
+        .min()
+        .orElse(UNKNOWN);
+  }
+
+  private static int minutesLeft(HoldState hold, Instant at) {
+    return hold.bypass()
+        .map(b -> Duration.between(at, b.until()).toMillis())
+        .map(millis -> (int) Math.max(0, (millis + 59_999) / 60_000))
+        .orElse(0);
+  }
+}

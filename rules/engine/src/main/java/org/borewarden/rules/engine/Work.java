@@ -1,0 +1,88 @@
+package org.borewarden.rules.engine;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import org.borewarden.rules.hold.AlertBook;
+import org.borewarden.rules.part.RuleSet;
+
+/**
+ * One step under way: the state as it changes and what is decided. Lives for one call of {@link
+ * Engine#step} and is never shared.
+ */
+final class Work {
+  final Stamped event;
+  final SortedMap<String, PortState> ports;
+  final SortedMap<String, GaugeView> gauges;
+  final SortedMap<String, FeatureState> features;
+  final SortedMap<String, CellState> cells;
+  Life life;
+  Optional<RuleSet> rules;
+  AlertBook alerts;
+  CommandMemory commands;
+
+  private final List<Decision> decisions = new ArrayList<>();
+  private final List<Effect> effects = new ArrayList<>();
+
+  Work(State before, Stamped event) {
+    this.event = event;
+    this.ports = new TreeMap<>(before.ports());
+    this.gauges = new TreeMap<>(before.gauges());
+    this.features = new TreeMap<>(before.features());
+    this.cells = new TreeMap<>(before.cells());
+    this.life = before.life();
+    this.rules = before.rules();
+    this.alerts = before.alerts();
+    this.commands = before.commands();
+  }
+
+  Instant at() {
+    return event.at();
+  }
+
+  long seq() {
+    return event.seq();
+  }
+
+  void decide(Decision decision) {
+    decisions.add(decision);
+  }
+
+  void effect(Effect effect) {
+    effects.add(effect);
+  }
+
+  /** The seq that the next decision will take. */
+  long nextSeq() {
+    return event.seq() + 1 + decisions.size();
+  }
+
+  /** Whether a watch-only time, inclusive of its last day, still runs. */
+  boolean before(Optional<String> lastDay) {
+    return lastDay
+        .map(LocalDate::parse)
+        .map(day -> !at().atZone(ZoneOffset.UTC).toLocalDate().isAfter(day))
+        .orElse(false);
+  }
+
+  /** Drops what was decided after a point: a feature that failed half way decided nothing. */
+  void forgetDecisionsAfter(int count) {
+    decisions.subList(count, decisions.size()).clear();
+  }
+
+  int decided() {
+    return decisions.size();
+  }
+
+  Step step() {
+    return new Step(
+        new State(life, rules, ports, gauges, features, cells, alerts, commands),
+        decisions,
+        effects);
+  }
+}

@@ -1,0 +1,60 @@
+package org.borewarden.rules.engine;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.Reason;
+
+/** What the world around the agent does to the permits: links, disk, broker, time. */
+final class Worlds {
+  private static final Condition LINK = new Condition(Reason.LINK, Optional.empty());
+
+  private Worlds() {}
+
+  static void link(Work work, Event.LinkChanged event) {
+    if (event.up()) {
+      Holding.clear(work, event.cell(), LINK);
+    } else {
+      Holding.set(work, event.cell(), LINK);
+    }
+  }
+
+  static void everywhere(Work work, Condition condition, boolean stands) {
+    for (String cell : List.copyOf(work.cells.keySet())) {
+      if (stands) {
+        Holding.set(work, cell, condition);
+      } else {
+        Holding.clear(work, cell, condition);
+      }
+    }
+  }
+
+  static void broker(Work work, Event.BrokerChanged event) {
+    if (!event.link().equals("control")) {
+      return;
+    }
+    for (CellState state : List.copyOf(work.cells.values())) {
+      boolean only = state.policy().brokerOnly();
+      Holding.apply(
+          work,
+          state.policy().cell(),
+          event.connected() ? new HoldInput.BrokerBack(only) : new HoldInput.BrokerLost(only));
+    }
+  }
+
+  static void timer(Work work, String timer) {
+    if (timer.startsWith(Holding.ACK_TIMER)) {
+      String cell = timer.substring(Holding.ACK_TIMER.length());
+      CellState state = work.cells.get(cell);
+      if (state != null) {
+        Holding.apply(work, cell, new HoldInput.AckOverdue(state.policy().escalate()));
+      }
+    } else if (timer.startsWith(Holding.BYPASS_TIMER)) {
+      String cell = timer.substring(Holding.BYPASS_TIMER.length());
+      Holding.apply(work, cell, new HoldInput.BypassEnd("agent"));
+    } else if (timer.startsWith(Alerts.SHELVE_TIMER)) {
+      Alerts.unshelved(work, timer.substring(Alerts.SHELVE_TIMER.length()));
+    }
+  }
+}
