@@ -9,6 +9,8 @@ public interface Journal {
    * Called on the loop thread only; never blocks and never touches the disk.
    *
    * @param entries successive entries, the event first
+   * @throws IllegalStateException when there is not even a reserve left ({@link #hasReserve}): then
+   *     nothing was taken
    */
   void append(List<Entry> entries);
 
@@ -18,4 +20,15 @@ public interface Journal {
    * @return false when the scribe is behind by its limit
    */
   boolean hasRoom();
+
+  /**
+   * Whether there is still the reserve that is kept for conditions, commands and holds while there
+   * is no room for readings. While there is none the loop takes no events at all, so that nothing
+   * need be dropped.
+   *
+   * @return false when the reserve, too, is used up
+   */
+  default boolean hasReserve() {
+    return hasRoom();
+  }
 }

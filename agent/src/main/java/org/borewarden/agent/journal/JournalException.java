@@ -7,6 +7,15 @@ public final class JournalException extends Exception {
   private static final long serialVersionUID = 1L;
 
   /**
+   * Says what is wrong where no other exception is behind it.
+   *
+   * @param message what was being done to what
+   */
+  public JournalException(String message) {
+    super(message);
+  }
+
+  /**
    * Says what failed.
    *
    * @param message what was being done to what

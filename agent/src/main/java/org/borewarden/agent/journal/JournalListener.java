@@ -10,7 +10,8 @@ public interface JournalListener {
   void durable(long seq);
 
   /**
-   * The journal cannot be written. Said once until it recovers.
+   * The journal cannot be written. Said once until it recovers; said once more, and then never
+   * recovered from, when the trouble turns out to be beyond mending without a person.
    *
    * @param why in words
    */

@@ -1,0 +1,133 @@
+package org.borewarden.agent.journal;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Reads the journal on a connection of its own; each call is one short transaction. After a failed
+ * call the next one opens the file anew.
+ */
+public final class JournalReader implements JournalView {
+  private static final int MOST_ENTRIES = 10_000;
+
+  private final ReadConnection connection;
+  private final String journalId;
+  private long lastSeq;
+
+  private JournalReader(ReadConnection connection, String journalId, long lastSeq) {
+    this.connection = connection;
+    this.journalId = journalId;
+    this.lastSeq = lastSeq;
+  }
+
+  /**
+   * Opens a journal for reading, whether an agent is running or not.
+   *
+   * @param dataFolder the agent's data folder
+   * @return the reader; the caller closes it
+   * @throws JournalException when there is no journal, or it cannot be read
+   */
+  public static JournalReader open(Path dataFolder) throws JournalException {
+    return open(new JournalFolder(dataFolder).connector());
+  }
+
+  static JournalReader open(Connector connector) throws JournalException {
+    ReadConnection connection = new ReadConnection(connector);
+    String id = connection.read("the id", Tables::journalId);
+    return new JournalReader(connection, id, connection.read("the last seq", Tables::lastSeq));
+  }
+
+  @Override
+  public String journalId() {
+    return journalId;
+  }
+
+  /**
+   * {@inheritDoc} While the file cannot be read it is the last one that could be.
+   *
+   * @return the highest seq stored
+   */
+  @Override
+  public long lastSeq() {
+    try {
+      lastSeq = connection.read("the last seq", Tables::lastSeq);
+    } catch (JournalException e) {
+      return lastSeq;
+    }
+    return lastSeq;
+  }
+
+  @Override
+  public List<Entry> read(long fromSeq, int max) throws JournalException {
+    if (max < 1 || max > MOST_ENTRIES) {
+      throw new IllegalArgumentException("expected 1 to " + MOST_ENTRIES + ", found " + max);
+    }
+    return connection.read(
+        "entries from " + fromSeq, open -> Rows.entries(open, Rows.FROM_SEQ, fromSeq, max));
+  }
+
+  @Override
+  public Map<String, Long> lastSeqPerTopic() throws JournalException {
+    return connection.read("the last seq of each topic", Tables::lastSeqPerTopic);
+  }
+
+  @Override
+  public Optional<String> text(String name) throws JournalException {
+    return connection.read("the text " + name, open -> text(open, name));
+  }
+
+  /**
+   * The latest snapshot whose text is what was put.
+   *
+   * @return empty when there is none; then a start replays from the first entry
+   * @throws JournalException when the journal cannot be read
+   */
+  public Optional<Snapshot> latestSnapshot() throws JournalException {
+    return connection.read("the latest snapshot", JournalReader::latestSnapshot);
+  }
+
+  @Override
+  public void close() {
+    connection.close();
+  }
+
+  private static Optional<String> text(Connection open, String name) throws SQLException {
+    try (PreparedStatement select =
+        open.prepareStatement("SELECT body, hash FROM text WHERE name=?")) {
+      select.setString(1, name);
+      try (ResultSet row = select.executeQuery()) {
+        if (!row.next()) {
+          return Optional.empty();
+        }
+        if (!hashFits(row.getString(1), row.getBytes(2))) {
+          throw new SQLException("it is not what was put there: its hash does not fit");
+        }
+        return Optional.of(row.getString(1));
+      }
+    }
+  }
+
+  private static Optional<Snapshot> latestSnapshot(Connection open) throws SQLException {
+    try (PreparedStatement select =
+            open.prepareStatement("SELECT seq, body, hash FROM snapshot ORDER BY seq DESC");
+        ResultSet row = select.executeQuery()) {
+      while (row.next()) {
+        if (hashFits(row.getString(2), row.getBytes(3))) {
+          return Optional.of(new Snapshot(row.getLong(1), row.getString(2)));
+        }
+      }
+      return Optional.empty();
+    }
+  }
+
+  private static boolean hashFits(String body, byte[] hash) {
+    return Arrays.equals(new Chain().ofText(body), hash);
+  }
+}

@@ -1,0 +1,60 @@
+package org.borewarden.agent.journal;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.Optional;
+
+/**
+ * Finds a sound journal in a locked folder, begins one, or puts a damaged one away first.
+ *
+ * @param found where the journal ends
+ * @param opened what the agent is told
+ */
+record Opening(OpenCheck.Sound found, JournalOpened opened) {
+
+  static Opening of(JournalFolder folder, Connector connector, Instant now, String appVersion)
+      throws IOException, SQLException {
+    if (!folder.exists()) {
+      return begin(folder, connector, now, appVersion, Optional.empty());
+    }
+    OpenCheck.Outcome outcome = look(folder, connector);
+    if (outcome instanceof OpenCheck.Sound sound) {
+      return new Opening(
+          sound,
+          new JournalOpened(
+              sound.id(), sound.lastSeq(), false, sound.cleanStop(), Optional.empty()));
+    }
+    String why = ((OpenCheck.Damaged) outcome).why();
+    Path away = folder.setAside(now);
+    return begin(
+        folder, connector, now, appVersion, Optional.of(new JournalOpened.SetAside(away, why)));
+  }
+
+  private static OpenCheck.Outcome look(JournalFolder folder, Connector connector)
+      throws IOException, SQLException {
+    Optional<String> mark = folder.markedDamaged();
+    if (mark.isPresent()) {
+      return new OpenCheck.Damaged(mark.get());
+    }
+    return folder.hasFile()
+        ? OpenCheck.look(connector)
+        : new OpenCheck.Damaged("its file is missing");
+  }
+
+  private static Opening begin(
+      JournalFolder folder,
+      Connector connector,
+      Instant now,
+      String appVersion,
+      Optional<JournalOpened.SetAside> setAside)
+      throws IOException, SQLException {
+    folder.create(now, appVersion);
+    if (OpenCheck.look(connector) instanceof OpenCheck.Sound sound) {
+      return new Opening(
+          sound, new JournalOpened(sound.id(), 0, true, setAside.isEmpty(), setAside));
+    }
+    throw new IOException("the journal that was just made cannot be read");
+  }
+}

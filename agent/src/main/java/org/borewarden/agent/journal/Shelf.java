@@ -1,0 +1,25 @@
+package org.borewarden.agent.journal;
+
+/**
+ * The loop's side of what is kept beside the journal. What is put here is written in order with the
+ * entries: a text put before the entries that name it is never missing when they are there. Called
+ * on the loop thread only; never blocks.
+ */
+public interface Shelf {
+  /**
+   * Keeps a text, such as the text of a rules revision. A name that is taken keeps its first text.
+   *
+   * @param name its name
+   * @param body the text
+   */
+  void putText(String name, String body);
+
+  /**
+   * Keeps the loop's state after an entry, so that a start need not replay from the first. The last
+   * two are kept.
+   *
+   * @param seq the entry after which the state holds; it must have been appended
+   * @param body the state in text
+   */
+  void putSnapshot(long seq, String body);
+}

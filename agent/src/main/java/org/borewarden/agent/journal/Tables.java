@@ -1,0 +1,97 @@
+package org.borewarden.agent.journal;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.time.Instant;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+
+/** Small reads of the journal's tables. */
+final class Tables {
+  static final String ID = "id";
+  static final String CREATED = "created";
+  static final String APP_VERSION = "app_version";
+  static final String CLEAN_STOP = "clean_stop";
+
+  private Tables() {}
+
+  static Optional<String> meta(Connection connection, String name) throws SQLException {
+    try (PreparedStatement select =
+        connection.prepareStatement("SELECT value FROM meta WHERE name=?")) {
+      select.setString(1, name);
+      try (ResultSet row = select.executeQuery()) {
+        return row.next() ? Optional.ofNullable(row.getString(1)) : Optional.empty();
+      }
+    }
+  }
+
+  static String journalId(Connection connection) throws SQLException {
+    return meta(connection, ID).orElseThrow(() -> new SQLException("the journal has no id"));
+  }
+
+  static long lastSeq(Connection connection) throws SQLException {
+    return number(connection, "SELECT coalesce(max(seq),0) FROM journal");
+  }
+
+  /** The stored hash of an entry, which must be there. */
+  static byte[] hashOf(Connection connection, long seq) throws SQLException {
+    try (PreparedStatement select =
+        connection.prepareStatement("SELECT hash FROM journal WHERE seq=?")) {
+      select.setLong(1, seq);
+      try (ResultSet row = select.executeQuery()) {
+        byte[] hash = row.next() ? row.getBytes(1) : null;
+        if (hash == null) {
+          throw new Rows.DamagedRowException(seq, "it is missing");
+        }
+        return hash;
+      }
+    }
+  }
+
+  static long outboxRows(Connection connection) throws SQLException {
+    return number(connection, "SELECT count(*) FROM outbox");
+  }
+
+  static long asideRows(Connection connection) throws SQLException {
+    return number(connection, "SELECT count(*) FROM aside");
+  }
+
+  static Optional<Instant> outboxOldest(Connection connection) throws SQLException {
+    try (Statement statement = connection.createStatement();
+        ResultSet row =
+            statement.executeQuery(
+                "SELECT at FROM journal WHERE seq=(SELECT min(seq) FROM outbox)")) {
+      return row.next() ? Optional.of(Instant.ofEpochMilli(row.getLong(1))) : Optional.empty();
+    }
+  }
+
+  static Map<String, Long> lastSeqPerTopic(Connection connection) throws SQLException {
+    return map(connection, "SELECT w.text, t.last FROM topic t JOIN word w ON w.id=t.word");
+  }
+
+  static Map<String, Long> words(Connection connection) throws SQLException {
+    return map(connection, "SELECT text, id FROM word");
+  }
+
+  private static Map<String, Long> map(Connection connection, String query) throws SQLException {
+    Map<String, Long> map = new HashMap<>();
+    try (Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery(query)) {
+      while (row.next()) {
+        map.put(row.getString(1), row.getLong(2));
+      }
+    }
+    return map;
+  }
+
+  private static long number(Connection connection, String query) throws SQLException {
+    try (Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery(query)) {
+      return row.next() ? row.getLong(1) : 0;
+    }
+  }
+}
