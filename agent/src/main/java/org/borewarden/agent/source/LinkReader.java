@@ -1,0 +1,75 @@
+package org.borewarden.agent.source;
+
+import java.time.Duration;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import org.borewarden.agent.clock.MonotonicClock;
+
+/**
+ * Reads one opened link until it is gone, and watches its silences. Owned by the source's thread.
+ *
+ * <p>A silence counts only where the line was seen quiet, by reads that returned nothing; the time
+ * that this thread itself spent waiting for room in the inbox is none.
+ */
+final class LinkReader {
+  /** No gauge pauses for so long within a frame; a radio or network bridge hardly ever. */
+  static final Duration LONGEST_PAUSE_IN_FRAME = Duration.ofSeconds(2);
+
+  private static final int BUFFER_BYTES = 1024;
+
+  private final ByteLink link;
+  private final FrameReader frames;
+  private final SourceReport report;
+  private final Optional<Duration> quietFor;
+  private final MonotonicClock clock;
+  private final byte[] buffer = new byte[BUFFER_BYTES];
+  private long silentSinceNanos;
+
+  LinkReader(
+      ByteLink link,
+      FrameReader frames,
+      SourceReport report,
+      Optional<Duration> quietFor,
+      MonotonicClock clock) {
+    this.link = link;
+    this.frames = frames;
+    this.report = report;
+    this.quietFor = quietFor;
+    this.clock = clock;
+  }
+
+  /** Returns when the device is gone or a stop was asked for. */
+  void readUntilGone(BooleanSupplier stopping) throws InterruptedException {
+    frames.opened();
+    silentSinceNanos = clock.nanos();
+    int length = 0;
+    while (length >= 0 && !stopping.getAsBoolean()) {
+      length = link.read(buffer);
+      if (length > 0) {
+        sayConnected();
+        frames.take(buffer, length);
+        silentSinceNanos = clock.nanos();
+      } else if (length == 0) {
+        silent(Duration.ofNanos(clock.nanos() - silentSinceNanos));
+      }
+    }
+    if (!stopping.getAsBoolean()) {
+      frames.lost();
+    }
+  }
+
+  void sayConnected() throws InterruptedException {
+    report.state(true, "connected", "connected to " + link.name());
+  }
+
+  private void silent(Duration silence) throws InterruptedException {
+    frames.quiet();
+    if (silence.compareTo(LONGEST_PAUSE_IN_FRAME) >= 0) {
+      frames.gap();
+    }
+    if (quietFor.isPresent() && silence.compareTo(quietFor.get()) >= 0) {
+      report.state(
+          true, "quiet", "quiet: nothing came for " + quietFor.get().toMillis() / 1000.0 + " s");
+    }
+  }
+}
