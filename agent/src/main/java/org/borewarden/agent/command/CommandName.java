@@ -1,0 +1,62 @@
+package org.borewarden.agent.command;
+
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/** The commands by their names on topics and on the command line. */
+public enum CommandName {
+  /** Release a hold. */
+  RELEASE,
+  /** Run in spite of named causes, for a time. */
+  BYPASS,
+  /** End a bypass before its time. */
+  END_BYPASS,
+  /** The cell has heard a hold. */
+  HEARD,
+  /** The cell has stopped for lack of permit. */
+  STOPPED,
+  /** What part stands in front of the gauges. */
+  CONTEXT,
+  /** A tool or its edge was changed. */
+  TOOL_CHANGED,
+  /** A tool offset was entered at the machine. */
+  OFFSET,
+  /** Take back a bore. */
+  DISCARD,
+  /** A person has seen an alert. */
+  ACKNOWLEDGE,
+  /** Set an alert aside until an end. */
+  SHELVE,
+  /** Ask for a hold. */
+  ASK_HOLD;
+
+  /**
+   * The name on topics.
+   *
+   * @return lower case, with hyphens
+   */
+  public String key() {
+    return name().toLowerCase(Locale.ROOT).replace('_', '-');
+  }
+
+  /**
+   * The command of that name.
+   *
+   * @param key a name on a topic
+   * @return the command, if there is one
+   */
+  public static Optional<CommandName> of(String key) {
+    return Arrays.stream(values()).filter(name -> name.key().equals(key)).findFirst();
+  }
+
+  /**
+   * All names, for messages.
+   *
+   * @return separated by commas
+   */
+  public static String all() {
+    return Arrays.stream(values()).map(CommandName::key).collect(Collectors.joining(", "));
+  }
+}

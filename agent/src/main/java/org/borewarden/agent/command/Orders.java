@@ -1,0 +1,111 @@
+package org.borewarden.agent.command;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
+
+/** The fields of each order. */
+final class Orders {
+  private static final int HIGHEST_HOLD = 65_535;
+  private static final int LONGEST_BYPASS_MINUTES = 60;
+  private static final int LONGEST_SHELVING_MINUTES = 1440;
+  private static final int MOST_TRIAL_PARTS = 50;
+  private static final long HIGHEST_PART = 0xFFFF_FFFFL;
+  private static final List<String> NEEDED = List.of("yes", "no", "unknown");
+  private static final List<String> CONTAIN = List.of("measured", "quarantined", "scrapped");
+  private static final List<String> KINDS = List.of("end-of-part", "next-safe-point");
+
+  private Orders() {}
+
+  static Order read(CommandName name, Fields fields) throws FieldException {
+    return switch (name) {
+      case RELEASE -> release(fields);
+      case BYPASS -> bypass(fields);
+      case END_BYPASS -> new Order.EndBypass(cell(fields));
+      case HEARD -> new Order.Heard(cell(fields), hold(fields), kind(fields));
+      case STOPPED -> new Order.Stopped(cell(fields));
+      case CONTEXT -> new Order.Context(cell(fields), context(fields));
+      case TOOL_CHANGED -> new Order.ToolChanged(cell(fields), fields.optionalWord("tool"));
+      case OFFSET ->
+          new Order.OffsetEntered(
+              cell(fields), fields.optionalWord("tool"), fields.length("diameter"));
+      case DISCARD ->
+          new Order.Discard(
+              fields.word("feature"),
+              fields.optionalWhole("seq", 1, Long.MAX_VALUE),
+              fields.word("reason"));
+      case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
+      case SHELVE ->
+          new Order.Shelve(
+              fields.word("alert"),
+              (int) fields.whole("minutes", 1, LONGEST_SHELVING_MINUTES),
+              fields.word("reason"));
+      case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
+    };
+  }
+
+  private static Order release(Fields fields) throws FieldException {
+    return new Order.Release(
+        cell(fields),
+        hold(fields),
+        revision(fields),
+        fields.word("reason"),
+        fields.oneOf("needed", NEEDED),
+        fields.wholes("evidence"),
+        fields.optionalOneOf("contain", CONTAIN),
+        fields
+            .optionalWhole("parts", 1, MOST_TRIAL_PARTS)
+            .map(parts -> OptionalInt.of(parts.intValue()))
+            .orElse(OptionalInt.empty()));
+  }
+
+  private static Order bypass(Fields fields) throws FieldException {
+    List<String> causes = fields.words("causes");
+    if (causes.isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "'causes': expected the causes that are excepted, found none");
+    }
+    return new Order.Bypass(
+        cell(fields),
+        hold(fields),
+        revision(fields),
+        causes,
+        (int) fields.whole("minutes", 1, LONGEST_BYPASS_MINUTES),
+        fields.word("reason"));
+  }
+
+  private static String cell(Fields fields) throws FieldException {
+    return fields.word("cell");
+  }
+
+  private static int hold(Fields fields) throws FieldException {
+    return (int) fields.whole("hold", 0, HIGHEST_HOLD);
+  }
+
+  private static int revision(Fields fields) throws FieldException {
+    return (int) fields.whole("revision", 0, Integer.MAX_VALUE);
+  }
+
+  private static StopKind kind(Fields fields) throws FieldException {
+    return fields.oneOf("kind", KINDS).equals("end-of-part")
+        ? StopKind.END_OF_PART
+        : StopKind.NEXT_SAFE_POINT;
+  }
+
+  private static PartContext context(Fields fields) throws FieldException {
+    Optional<Long> part = fields.optionalWhole("part", 0, HIGHEST_PART);
+    return new PartContext(
+        part.map(OptionalLong::of).orElse(OptionalLong.empty()),
+        fields.optionalWord("serial"),
+        fields.optionalWord("tool"),
+        fields.optionalWord("spindle"),
+        fields.optionalWord("fixture"),
+        fields.optionalWord("operator"),
+        fields.optionalWord("batch"));
+  }
+}

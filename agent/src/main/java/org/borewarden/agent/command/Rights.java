@@ -1,0 +1,72 @@
+package org.borewarden.agent.command;
+
+import static org.borewarden.rules.engine.Role.CELL;
+import static org.borewarden.rules.engine.Role.INSPECTOR;
+import static org.borewarden.rules.engine.Role.IT;
+import static org.borewarden.rules.engine.Role.QUALITY;
+import static org.borewarden.rules.engine.Role.SETTER;
+import static org.borewarden.rules.engine.Role.SUPERVISOR;
+
+import java.util.EnumSet;
+import java.util.Set;
+import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.engine.Role;
+
+/**
+ * Which role may ask for what: the matrix of docs/hold.md. What can give a permit back is narrow;
+ * what can only take it away (ending a bypass, asking for a hold) is wider.
+ */
+public final class Rights {
+  private static final Set<Role> CELL_AND_SETTERS = EnumSet.of(SETTER, SUPERVISOR, CELL);
+  private static final Set<Role> AT_THE_GAUGE = EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY);
+  private static final Set<Role> RELEASERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY);
+  private static final Set<Role> HOLDERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY, IT);
+
+  private Rights() {}
+
+  /**
+   * Whether a role may give an order.
+   *
+   * @param role the role
+   * @param order the order
+   * @return true if the matrix says yes
+   */
+  public static boolean allows(Role role, Order order) {
+    if (order instanceof Order.Release release) {
+      boolean unfounded = release.evidence().isEmpty() && release.trialParts().isEmpty();
+      return unfounded ? role == SUPERVISOR : RELEASERS.contains(role);
+    }
+    if (order instanceof Order.Discard discard) {
+      // The cell has a key for "discard last" and no other.
+      return AT_THE_GAUGE.contains(role) || (role == CELL && discard.seq().isEmpty());
+    }
+    return allowed(order).contains(role);
+  }
+
+  private static Set<Role> allowed(Order order) {
+    if (order instanceof Order.Bypass) {
+      return EnumSet.of(SUPERVISOR);
+    }
+    if (order instanceof Order.EndBypass) {
+      return RELEASERS;
+    }
+    if (order instanceof Order.AskHold) {
+      return HOLDERS;
+    }
+    if (order instanceof Order.Heard || order instanceof Order.Stopped) {
+      return EnumSet.of(CELL);
+    }
+    if (order instanceof Order.Context
+        || order instanceof Order.ToolChanged
+        || order instanceof Order.OffsetEntered) {
+      return CELL_AND_SETTERS;
+    }
+    if (order instanceof Order.Acknowledge) {
+      return AT_THE_GAUGE;
+    }
+    if (order instanceof Order.Shelve) {
+      return EnumSet.of(SUPERVISOR, QUALITY);
+    }
+    return EnumSet.noneOf(Role.class);
+  }
+}

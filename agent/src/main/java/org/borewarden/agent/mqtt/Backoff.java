@@ -1,0 +1,56 @@
+package org.borewarden.agent.mqtt;
+
+import java.time.Duration;
+import java.util.Random;
+
+/**
+ * How long to wait before the next attempt: a random part of a bound that doubles ("full jitter"),
+ * so that many agents do not return together. A connection that was kicked soon after it was made
+ * counts as a failed attempt. Owned by the link's thread.
+ */
+final class Backoff {
+  private final Duration first;
+  private final Duration longest;
+  private final Duration stableAfter;
+  private final Random random;
+  private int failures;
+
+  Backoff(LinkSettings settings, Random random) {
+    this.first = settings.firstRetry();
+    this.longest = settings.longestRetry();
+    this.stableAfter = settings.stableAfter();
+    this.random = random;
+  }
+
+  /** A connection that held so long was lost. */
+  void lostAfter(Duration held) {
+    if (held.compareTo(stableAfter) >= 0) {
+      failures = 0;
+    }
+  }
+
+  /** Another client uses our id: returning at once would only kick it, so the bound starts high. */
+  void takenOver() {
+    failures = Math.max(failures, 5);
+  }
+
+  /** The cause of the losses was found and is gone. */
+  void forget() {
+    failures = 0;
+  }
+
+  /** The attempts in a row that did not lead to a stable connection. */
+  int failures() {
+    return failures;
+  }
+
+  /** The wait before the next attempt; counts a failure. */
+  Duration next() {
+    long bound = longest.toNanos();
+    if (failures < 30) {
+      bound = Math.min(bound, first.toNanos() << failures);
+    }
+    failures++;
+    return Duration.ofNanos((long) (random.nextDouble() * bound));
+  }
+}
