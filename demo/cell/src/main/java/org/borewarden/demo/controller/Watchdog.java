@@ -143,6 +143,15 @@ public final class Watchdog {
   }
 
   /**
+   * Whether the last image was whole and of this version.
+   *
+   * @return true if it passed the check
+   */
+  public boolean valid() {
+    return valid;
+  }
+
+  /**
    * Whether the agent permits, now.
    *
    * @return the permit as the last scan saw it
