@@ -1,0 +1,134 @@
+package org.borewarden.agent;
+
+import java.io.IOException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.clock.WallClock;
+import org.borewarden.agent.command.CommandReader;
+import org.borewarden.agent.command.mqtt.CommandAnswers;
+import org.borewarden.agent.command.mqtt.MqttCommands;
+import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.config.BrokerConfig;
+import org.borewarden.agent.config.CellConfig;
+import org.borewarden.agent.hold.HoldOutput;
+import org.borewarden.agent.hold.mqtt.MqttBeatOutput;
+import org.borewarden.agent.journal.Outbox;
+import org.borewarden.agent.loop.Inbox;
+import org.borewarden.agent.loop.Outlet;
+import org.borewarden.agent.mqtt.LinkSettings;
+import org.borewarden.agent.mqtt.LinkState;
+import org.borewarden.agent.mqtt.MqttLink;
+import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.publish.Envelope;
+import org.borewarden.agent.publish.Topics;
+import org.borewarden.agent.publish.mqtt.RecordPublisher;
+import org.borewarden.agent.publish.mqtt.StatePublisher;
+import org.borewarden.rules.engine.Event;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** All that hangs on the broker: two links, the publishers, the MQTT beats, the commands. */
+final class BrokerSide implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(BrokerSide.class);
+
+  private final MqttLink control;
+  private final MqttLink record;
+  private final StatePublisher states;
+  private final RecordPublisher records;
+  private final CommandAnswers answers;
+  private final Optional<MqttCommands> commands;
+  private final List<HoldOutput> outputs = new ArrayList<>();
+  private final String agent;
+  private final String journal;
+
+  BrokerSide(
+      AgentConfig config,
+      BrokerConfig broker,
+      String journal,
+      Outbox outbox,
+      Inbox inbox,
+      Metrics metrics,
+      WallClock wall,
+      MonotonicClock monotonic)
+      throws IOException {
+    this.agent = config.agent();
+    this.journal = journal;
+    Topics topics = new Topics(config.root());
+    control =
+        new MqttLink(
+            LinkSettings.of(
+                "control", broker, Optional.of(StatePublisher.will(topics, config.agent()))),
+            new java.util.Random(),
+            monotonic);
+    record =
+        new MqttLink(
+            LinkSettings.of("record", broker, Optional.empty()), new java.util.Random(), monotonic);
+    control.listen(state -> changed(state, inbox, metrics));
+    record.listen(state -> changed(state, inbox, metrics));
+    states = new StatePublisher(control, topics, config.agent());
+    records =
+        new RecordPublisher(
+            record,
+            outbox,
+            new Envelope(config.agent(), journal),
+            topics,
+            broker.longestPayload(),
+            monotonic,
+            (delivers, detail) -> {
+              if (!delivers) {
+                LOG.warn("broker: {}", detail);
+              }
+            });
+    answers = new CommandAnswers(control, monotonic);
+    commands =
+        MqttCommands.of(
+            config.commands(),
+            control,
+            topics,
+            new CommandReader(wall, () -> false),
+            inbox,
+            answers,
+            monotonic);
+    for (CellConfig cell : config.cells()) {
+      cell.mqtt()
+          .ifPresent(
+              beat ->
+                  outputs.add(
+                      new MqttBeatOutput(
+                          cell.id(), topics, control, beat.beatEvery(), wall, monotonic)));
+    }
+  }
+
+  List<HoldOutput> outputs() {
+    return outputs;
+  }
+
+  List<Outlet> outlets(String version) {
+    return List.of(
+        new Outlets.States(agent, version, journal, states), new Outlets.Answers(answers));
+  }
+
+  void start() {
+    control.start();
+    record.start();
+    records.start();
+    commands.ifPresent(MqttCommands::start);
+  }
+
+  private static void changed(LinkState state, Inbox inbox, Metrics metrics) {
+    metrics.brokers().connected(state.link(), state.connected());
+    // A full inbox must not hold up the link; the next change says how it stands.
+    inbox.offer(new Event.BrokerChanged(state.link(), state.connected(), state.detail()));
+  }
+
+  @Override
+  public void close() {
+    commands.ifPresent(MqttCommands::close);
+    records.close();
+    states.close();
+    record.close();
+    control.close();
+  }
+}

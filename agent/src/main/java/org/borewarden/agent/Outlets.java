@@ -1,0 +1,213 @@
+package org.borewarden.agent;
+
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.borewarden.agent.command.mqtt.CommandAnswers;
+import org.borewarden.agent.loop.Outlet;
+import org.borewarden.agent.loop.Turn;
+import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.payload.StatePayloads;
+import org.borewarden.agent.publish.mqtt.StatePublisher;
+import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.engine.Effect;
+import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.hold.Phase;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** What tells people of each turn: retained topics, answers, metrics and the log. */
+final class Outlets {
+  private Outlets() {}
+
+  /** The retained topics. A withdrawn permit goes out at once; all else waits for its record. */
+  record States(String agent, String version, String journal, StatePublisher publisher)
+      implements Outlet {
+    @Override
+    public void stepped(Turn turn) {
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.HoldChanged changed && !changed.hold().permitted()) {
+          hold(turn, changed.hold(), OptionalLong.empty());
+        }
+      }
+    }
+
+    @Override
+    public void synced(Turn turn) {
+      int index = 0;
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.HoldChanged changed) {
+          hold(turn, changed.hold(), OptionalLong.of(turn.seqOf(index)));
+        }
+        index++;
+      }
+      for (Effect effect : turn.step().effects()) {
+        if (effect instanceof Effect.TrendMoved moved) {
+          publisher.put(
+              "trend/" + moved.trend().feature(),
+              StatePayloads.trend(agent, moved.trend(), turn.event().at()));
+        } else if (effect instanceof Effect.GaugeMoved moved) {
+          publisher.put(
+              "gauge/" + moved.gauge().gauge(),
+              StatePayloads.gauge(agent, moved.gauge(), turn.event().at()));
+        }
+      }
+      if (turn.event().event() instanceof Event.AgentStarted
+          || turn.event().event() instanceof Event.RulesLoaded) {
+        publisher.put(
+            "agent", StatePayloads.agent(agent, true, version, journal, turn.rules()));
+      }
+    }
+
+    private void hold(Turn turn, HoldView hold, OptionalLong seq) {
+      publisher.put(
+          "hold/" + hold.cell(), StatePayloads.hold(agent, turn.state().bootId(), hold, seq));
+    }
+  }
+
+  /** The answers to commands. */
+  record Answers(CommandAnswers answers) implements Outlet {
+    @Override
+    public void stepped(Turn turn) {
+      // An answer says "recorded", so it waits.
+    }
+
+    @Override
+    public void synced(Turn turn) {
+      int index = 0;
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.CommandAnswered answered) {
+          Optional<Phase> phase =
+              answered
+                  .cell()
+                  .flatMap(cell -> turn.state().cellView(cell, turn.event().at()))
+                  .map(view -> view.hold().phase());
+          answers.answer(answered, turn.seqOf(index), phase);
+        }
+        index++;
+      }
+    }
+  }
+
+  /** The metrics that follow from what was judged. */
+  record Counts(Metrics metrics) implements Outlet {
+    @Override
+    public void stepped(Turn turn) {
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.BoreJudged judged) {
+          metrics.bores().judged(judged);
+        } else if (decision instanceof Decision.Found found) {
+          metrics.bores().found(found.finding());
+        } else if (decision instanceof Decision.HoldChanged changed) {
+          metrics.holds().show(changed.hold());
+        } else if (decision instanceof Decision.CommandAnswered answered
+            && turn.event().event() instanceof Event.CommandGiven given) {
+          metrics.agent().command(Words.of(given.command().order()), answered.code());
+        }
+      }
+      for (Effect effect : turn.step().effects()) {
+        if (effect instanceof Effect.TrendMoved moved) {
+          moved
+              .trend()
+              .forecast()
+              .ifPresent(f -> metrics.bores().untilLimit(moved.trend().feature(), f.partsLeft()));
+        }
+      }
+      event(turn.event().event());
+    }
+
+    private void event(Event event) {
+      if (event instanceof Event.CommandRefused refused) {
+        metrics.agent().command(refused.command(), refused.code());
+      } else if (event instanceof Event.ClockStepped) {
+        metrics.agent().clockStepped();
+      } else if (event instanceof Event.JournalChanged changed) {
+        metrics.journal().writable(changed.writable());
+      } else if (event instanceof Event.RulesLoaded loaded) {
+        metrics.agent().rules(loaded.rules().revision());
+        metrics.agent().rulesReloadFailed(false);
+        metrics
+            .bores()
+            .features(loaded.rules().features().stream().map(feature -> feature.id()).toList());
+      } else if (event instanceof Event.RulesRefused) {
+        metrics.agent().rulesReloadFailed(true);
+      } else if (event instanceof Event.CellReported reported) {
+        metrics.holds().inCycle(reported.cell(), reported.report().inCycle());
+      }
+    }
+
+    @Override
+    public void synced(Turn turn) {
+      // Counted when it happened.
+    }
+  }
+
+  /** One line per event of interest; nothing per reading. */
+  static final class Lines implements Outlet {
+    private static final Logger LOG = LoggerFactory.getLogger("borewarden");
+
+    @Override
+    public void stepped(Turn turn) {
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.HoldChanged changed) {
+          LOG.info("{}", Words.of(changed.hold()));
+        } else if (decision instanceof Decision.NotJudged not) {
+          LOG.error("feature {} cannot be judged: {}", not.feature(), not.fault());
+        } else if (decision instanceof Decision.CommandAnswered answered
+            && turn.event().event() instanceof Event.CommandGiven given) {
+          LOG.info(
+              "command {} by {} ({}): {} {}",
+              Words.of(given.command().order()),
+              given.command().who().orElse("?"),
+              given.command().authenticatedAs(),
+              answered.code().key(),
+              answered.detail());
+        }
+      }
+      event(turn.event().event());
+    }
+
+    private static void event(Event event) {
+      if (event instanceof Event.SourceChanged changed) {
+        LOG.info(
+            "port {} {}: {}",
+            changed.source(),
+            changed.connected() ? "connected" : "lost",
+            changed.detail());
+      } else if (event instanceof Event.LinkChanged changed) {
+        LOG.info("cell {} link {}: {}", changed.cell(), changed.up() ? "up" : "lost", changed.detail());
+      } else if (event instanceof Event.BrokerChanged changed) {
+        LOG.info(
+            "broker, {} connection {}: {}",
+            changed.link(),
+            changed.connected() ? "connected" : "lost",
+            changed.detail());
+      } else if (event instanceof Event.JournalChanged changed) {
+        LOG.warn("journal {}: {}", changed.writable() ? "written again" : "failed", changed.detail());
+      } else if (event instanceof Event.RulesLoaded loaded) {
+        LOG.info(
+            "rules {} loaded, {} features",
+            loaded.rules().revision(),
+            loaded.rules().features().size());
+      } else if (event instanceof Event.RulesRefused refused) {
+        LOG.warn("rules refused, {} problems, the first: {}", refused.problems(), refused.first());
+      } else if (event instanceof Event.CommandRefused refused) {
+        LOG.warn(
+            "command {} ({}) refused: {} {}",
+            refused.command(),
+            refused.authenticatedAs(),
+            refused.code().key(),
+            refused.detail());
+      } else if (event instanceof Event.ClockStepped stepped) {
+        LOG.warn("the wall clock stepped by {} ms", stepped.millis());
+      } else if (event instanceof Event.BeatChanged changed && changed.overdue()) {
+        LOG.warn("the beat was late by {} ms", changed.gapMillis());
+      }
+    }
+
+    @Override
+    public void synced(Turn turn) {
+      // Said when it happened.
+    }
+  }
+}
