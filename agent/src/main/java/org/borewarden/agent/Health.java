@@ -1,0 +1,32 @@
+package org.borewarden.agent;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import org.borewarden.agent.journal.JournalStats;
+import org.borewarden.agent.journal.JournalStore;
+import org.borewarden.agent.loop.Loop;
+import org.borewarden.agent.observe.HealthView;
+import org.borewarden.agent.observe.Metrics;
+
+/** How the agent does, for the health pages; refreshes the journal's gauges when asked. */
+record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metrics)
+    implements HealthView {
+  @Override
+  public Duration sinceLastTurn() {
+    return Duration.ofNanos(loop.nanosSinceLastTurn());
+  }
+
+  @Override
+  public List<String> notReadyBecause() {
+    List<String> reasons = new ArrayList<>();
+    JournalStats stats = journal.stats();
+    metrics.journal().outbox(stats.outboxWaiting(), stats.outboxOldest());
+    if (!stats.writable()) {
+      reasons.add("the journal cannot be written");
+    }
+    rules.problem().ifPresent(reasons::add);
+    reasons.addAll(loop.lostPorts());
+    return reasons;
+  }
+}

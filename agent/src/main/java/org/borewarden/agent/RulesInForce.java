@@ -1,0 +1,78 @@
+package org.borewarden.agent;
+
+import java.util.Optional;
+import org.borewarden.agent.journal.JournalException;
+import org.borewarden.agent.journal.JournalStore;
+import org.borewarden.agent.journal.JournalView;
+import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.file.RulesFile;
+import org.borewarden.rules.file.RulesResult;
+import org.borewarden.rules.file.yaml.Outcome;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.RuleSet;
+
+/** The rules file as it was read at the start, and the texts of older ones in the journal. */
+final class RulesInForce {
+  private static final String TEXT = "rules/";
+
+  private final String text;
+  private final Outcome<RulesResult> outcome;
+
+  RulesInForce(String text, Outcome<RulesResult> outcome) {
+    this.text = text;
+    this.outcome = outcome;
+  }
+
+  /** The event that tells the engine. */
+  Event event() {
+    if (outcome instanceof Outcome.Refused<RulesResult> refused) {
+      return new Event.RulesRefused(
+          refused.problems().size(), refused.problems().get(0).toString());
+    }
+    return new Event.RulesLoaded(((Outcome.Good<RulesResult>) outcome).value().rules());
+  }
+
+  /** Keeps the text beside the journal, before the event that names it. */
+  void keep(JournalStore journal) {
+    good().ifPresent(rules -> journal.putText(TEXT + rules.revision(), text));
+  }
+
+  /** The rules of a revision that an older event names. */
+  RuleSet kept(JournalView journal, String revision) {
+    try {
+      String old =
+          journal
+              .text(TEXT + revision)
+              .orElseThrow(
+                  () -> new IllegalArgumentException("no text of rules revision " + revision));
+      Outcome<RulesResult> read = RulesFile.read("rules " + revision, old);
+      if (read instanceof Outcome.Good<RulesResult> good) {
+        return good.value().rules();
+      }
+      throw new IllegalArgumentException("rules revision " + revision + " is no longer understood");
+    } catch (JournalException e) {
+      throw new IllegalArgumentException("rules revision " + revision + " cannot be read", e);
+    }
+  }
+
+  Optional<String> featureNumbered(int number) {
+    return good().stream()
+        .flatMap(rules -> rules.features().stream())
+        .filter(feature -> feature.number() == number)
+        .map(Feature::id)
+        .findFirst();
+  }
+
+  /** Why there are no rules, if so. */
+  Optional<String> problem() {
+    return outcome instanceof Outcome.Refused<RulesResult> refused
+        ? Optional.of("the rules file is refused: " + refused.problems().get(0))
+        : Optional.empty();
+  }
+
+  private Optional<RuleSet> good() {
+    return outcome instanceof Outcome.Good<RulesResult> good
+        ? Optional.of(good.value().rules())
+        : Optional.empty();
+  }
+}

@@ -1,0 +1,33 @@
+package org.borewarden.agent;
+
+import java.time.Instant;
+import org.borewarden.agent.observe.InputMetrics;
+import org.borewarden.agent.source.SourceCounters;
+
+/** Counts what sources tell. */
+record SourceMeter(InputMetrics input) implements SourceCounters {
+  @Override
+  public void readings(String gauge) {
+    // Counted together with its time, below.
+  }
+
+  @Override
+  public void lastReading(String gauge, Instant at) {
+    input.reading(gauge, at);
+  }
+
+  @Override
+  public void rejected(String gauge, String why) {
+    input.rejected(gauge, why, 1);
+  }
+
+  @Override
+  public void connected(String gauge, boolean connected) {
+    input.connected(gauge, connected);
+  }
+
+  @Override
+  public void junkBytes(String port, long bytes) {
+    // Junk that was no frame is told by the frames that were rejected around it.
+  }
+}

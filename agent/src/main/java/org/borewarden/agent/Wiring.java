@@ -1,0 +1,254 @@
+package org.borewarden.agent;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.security.SecureRandom;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Deque;
+import java.util.HashSet;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.clock.WallClock;
+import org.borewarden.agent.command.CommandName;
+import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.config.CellConfig;
+import org.borewarden.agent.config.GaugeConfig;
+import org.borewarden.agent.config.PortConfig;
+import org.borewarden.agent.hold.HoldOutput;
+import org.borewarden.agent.hold.modbus.ModbusClientOutput;
+import org.borewarden.agent.hold.modbus.ModbusOutput;
+import org.borewarden.agent.hold.modbus.ModbusServerOutput;
+import org.borewarden.agent.hold.modbus.Wires;
+import org.borewarden.agent.journal.JournalException;
+import org.borewarden.agent.journal.JournalStore;
+import org.borewarden.agent.journal.JournalView;
+import org.borewarden.agent.loop.Inbox;
+import org.borewarden.agent.loop.Loop;
+import org.borewarden.agent.loop.Outlet;
+import org.borewarden.agent.loop.Replay;
+import org.borewarden.agent.observe.HealthServer;
+import org.borewarden.agent.observe.KnownIds;
+import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.source.SourceFeed;
+import org.borewarden.agent.source.Sources;
+import org.borewarden.rules.engine.Event;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The only place that names concrete adapters: starts them in the order journal, replay, loop, hold
+ * outputs, publishers, commands, sources, and stops them in reverse.
+ */
+final class Wiring implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Wiring.class);
+  private static final Duration LOOP_END = Duration.ofSeconds(2);
+  private static final Duration BEAT = Duration.ofMillis(250);
+
+  private final WallClock wall = Instant::now;
+  private final MonotonicClock monotonic = System::nanoTime;
+  private final Deque<AutoCloseable> toClose = new ArrayDeque<>();
+  private final Inbox inbox = new Inbox();
+  private final AgentConfig config;
+  private final Metrics metrics;
+  private final RulesInForce rules;
+
+  private Wiring(AgentConfig config, RulesInForce rules) {
+    this.config = config;
+    this.rules = rules;
+    this.metrics = new Metrics(known(config), monotonic);
+  }
+
+  /**
+   * Starts an agent.
+   *
+   * @param config what agent.yaml says
+   * @param rules what came of reading the rules file
+   * @return the running agent
+   * @throws JournalException when the journal cannot be opened or read
+   * @throws IOException when an address cannot be bound or a key cannot be read
+   * @throws InterruptedException when the caller is asked to stop
+   */
+  static Wiring start(AgentConfig config, RulesInForce rules)
+      throws JournalException, IOException, InterruptedException {
+    Wiring wiring = new Wiring(config, rules);
+    try {
+      wiring.start();
+      return wiring;
+    } catch (JournalException | IOException | InterruptedException | RuntimeException e) {
+      wiring.close();
+      throw e;
+    }
+  }
+
+  private void start() throws JournalException, IOException, InterruptedException {
+    Instant at = wall.now();
+    JournalStore journal =
+        JournalStore.open(config.data(), config.journal(), Version.TEXT, wall, monotonic);
+    toClose.push(journal);
+    journal
+        .opened()
+        .setAside()
+        .ifPresent(
+            aside -> LOG.error("the journal was damaged ({}) and set aside in {}", aside.why(), aside.folder()));
+    Replay.Replayed replayed;
+    java.util.Map<String, Long> lastSeqPerTopic;
+    try (JournalView view = journal.reader()) {
+      replayed = Replay.fold(view, revision -> rules.kept(view, revision));
+      lastSeqPerTopic = view.lastSeqPerTopic();
+    }
+    rules.keep(journal);
+    // A journal that was put away may have held a hold that nobody can prove gone.
+    boolean clean = replayed.clean() && journal.opened().setAside().isEmpty();
+
+    Optional<BrokerSide> broker =
+        config.broker().isPresent()
+            ? Optional.of(
+                new BrokerSide(
+                    config,
+                    config.broker().get(),
+                    journal.opened().id(),
+                    journal.outbox(),
+                    inbox,
+                    metrics,
+                    wall,
+                    monotonic))
+            : Optional.empty();
+    List<ModbusOutput> registers = registers();
+    List<HoldOutput> outputs = new ArrayList<>(registers);
+    broker.ifPresent(side -> outputs.addAll(side.outputs()));
+    List<Outlet> outlets = new ArrayList<>();
+    outlets.add(new Outlets.Lines());
+    outlets.add(new Outlets.Counts(metrics));
+    outlets.add(new Outlets.CellAnswers(registers));
+    broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
+
+    Loop loop =
+        new Loop(
+            new Loop.Parts(
+                inbox, journal, wall, monotonic, outputs, BEAT, outlets, lastSeqPerTopic),
+            replayed);
+    journal.start(loop);
+    inbox.put(started(clean));
+    inbox.put(rules.event());
+    Thread thread = new Thread(loop, "loop");
+    thread.start();
+    toClose.push(() -> stop(loop));
+    outputs.forEach(
+        output -> {
+          output.start();
+          toClose.push(output);
+        });
+    broker.ifPresent(
+        side -> {
+          side.start();
+          toClose.push(side);
+        });
+    health(loop, journal);
+    metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
+    for (PortConfig port : config.ports()) {
+      SourceFeed feed =
+          Sources.feed(
+              port, config.gauges(), inbox, new SourceMeter(metrics.input()), wall, monotonic);
+      feed.start();
+      toClose.push(feed);
+    }
+  }
+
+  private List<ModbusOutput> registers() {
+    List<ModbusOutput> outputs = new ArrayList<>();
+    for (CellConfig cell : config.cells()) {
+      Wires wires =
+          new Wires(
+              inbox, monotonic, new CellMeter(cell.id(), metrics.holds()), rules::featureNumbered);
+      cell.modbus()
+          .ifPresent(
+              modbus ->
+                  outputs.add(
+                      modbus.server()
+                          ? new ModbusServerOutput(cell.id(), modbus, Optional.empty(), wires)
+                          : new ModbusClientOutput(cell.id(), modbus, wires)));
+    }
+    return outputs;
+  }
+
+  private Event started(boolean clean) {
+    SecureRandom random = new SecureRandom();
+    byte[] nonce = new byte[16];
+    random.nextBytes(nonce);
+    return new Event.AgentStarted(
+        Version.TEXT,
+        1 + random.nextInt(65_535),
+        HexFormat.of().formatHex(nonce),
+        clean,
+        config.cells().stream().map(Policies::of).toList(),
+        config.ports().stream().map(this::portStart).toList());
+  }
+
+  private Event.Port portStart(PortConfig port) {
+    return new Event.Port(
+        port.id(),
+        config.gauges().stream()
+            .filter(gauge -> gauge.port().equals(port.id()))
+            .map(GaugeConfig::id)
+            .toList());
+  }
+
+  private void health(Loop loop, JournalStore journal) throws IOException {
+    metrics.journal().dataFree(() -> free(config.data()));
+    metrics.agent().inbox(inbox::waiting);
+    if (config.http().enabled()) {
+      HealthServer server =
+          HealthServer.start(
+              config.http().host(),
+              config.http().port(),
+              metrics,
+              new Health(loop, journal, rules, metrics));
+      toClose.push(server);
+      LOG.info("metrics on http://{}:{}/metrics", config.http().host(), server.port());
+    }
+  }
+
+  private static long free(Path data) {
+    return data.toFile().getUsableSpace();
+  }
+
+  private void stop(Loop loop) throws InterruptedException {
+    inbox.put(new Event.AgentStopped());
+    if (!loop.awaitEnd(LOOP_END)) {
+      LOG.warn("the loop did not end within {} s; the next start counts as unclean", LOOP_END.toSeconds());
+    }
+  }
+
+  @Override
+  public void close() {
+    while (!toClose.isEmpty()) {
+      AutoCloseable next = toClose.pop();
+      try {
+        next.close();
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+      } catch (Exception e) {
+        LOG.warn("stopping {}: {}", next.getClass().getSimpleName(), e.toString());
+      }
+    }
+    metrics.close();
+  }
+
+  private static KnownIds known(AgentConfig config) {
+    Set<String> sources = new HashSet<>();
+    config.gauges().forEach(gauge -> sources.add(gauge.id()));
+    config.ports().forEach(port -> sources.add(port.id()));
+    return new KnownIds(
+        sources,
+        config.cells().stream().map(CellConfig::id).collect(Collectors.toSet()),
+        Arrays.stream(CommandName.values()).map(CommandName::key).collect(Collectors.toSet()));
+  }
+}
