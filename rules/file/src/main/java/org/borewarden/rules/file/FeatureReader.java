@@ -1,0 +1,161 @@
+package org.borewarden.rules.file;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.borewarden.rules.file.LengthText.Written;
+import org.borewarden.rules.file.yaml.Fields;
+import org.borewarden.rules.file.yaml.Item;
+import org.borewarden.rules.file.yaml.Reader;
+import org.borewarden.rules.file.yaml.Scalars;
+import org.borewarden.rules.file.yaml.Unique;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Feature.Disposition;
+import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.WatchRule;
+
+/** Reads the features of one file, in order, and holds them against each other. One thread. */
+final class FeatureReader implements Reader<Feature> {
+  /** The longest part number. */
+  static final int LONGEST_PART = 64;
+
+  /** The longest input key. */
+  static final int LONGEST_INPUT = 32;
+
+  /** The highest feature number: one register to the cell. */
+  static final int HIGHEST_NUMBER = 65_535;
+
+  /** The longest sampling interval, in parts. */
+  static final int LONGEST_INTERVAL = 10_000;
+
+  /** The smallest and the largest nominal size: a hand-held bore gauge reaches neither. */
+  static final Length SMALLEST = new Length(100_000_000L);
+
+  static final Length LARGEST = new Length(10_000_000_000_000L);
+
+  private final Optional<String> defaultPart;
+  private final Optional<String> defaultCell;
+  private final Unique ids = new Unique("id");
+  private final Unique numbers = new Unique("number");
+  private final Map<String, Map<Optional<String>, String>> measured = new HashMap<>();
+  private int position;
+
+  FeatureReader(Optional<String> defaultPart, Optional<String> defaultCell) {
+    this.defaultPart = defaultPart;
+    this.defaultCell = defaultCell;
+  }
+
+  @Override
+  public String expects() {
+    return "a feature";
+  }
+
+  @Override
+  public Optional<Feature> read(Item item) {
+    position++;
+    return Fields.open(item, RulesKeys.FEATURE).flatMap(this::feature);
+  }
+
+  private Optional<Feature> feature(Fields fields) {
+    Optional<String> id = fields.required("id", Scalars.id());
+    id.ifPresent(value -> ids.add(value, item(fields, "id")));
+    int number = fields.orElse("number", Scalars.whole(1, HIGHEST_NUMBER), position);
+    numbers.add(number, item(fields, "number"));
+    Optional<String> part = part(fields);
+    Optional<String> gauge = fields.required("gauge", Scalars.id());
+    Optional<String> input = fields.optional("input", Scalars.text(LONGEST_INPUT));
+    Optional<String> cell = fields.optional("cell", Scalars.id()).or(() -> defaultCell);
+    Optional<Written> nominal = fields.required("nominal", Sizes.size(SMALLEST, LARGEST));
+    Optional<Limits> limits = LimitsReader.read(fields, nominal);
+    Unit unit =
+        fields.orElse("unit", Sizes.unit(), nominal.flatMap(Written::unit).orElse(Unit.MILLIMETRE));
+    Optional<Length> centre = LimitsReader.centre(fields, limits, nominal);
+    Optional<DecisionRule> rule = DecisionReader.read(fields, limits, unit);
+    int sampledEvery = fields.orElse("sampled-every", Scalars.parts(1, LONGEST_INTERVAL), 1);
+    Feature.OutOfLimit undersize = ActionReader.outOfLimit(fields, "undersize", Disposition.REWORK);
+    Feature.OutOfLimit oversize = ActionReader.outOfLimit(fields, "oversize", Disposition.SCRAP);
+    limits.ifPresent(l -> refuseIdleSides(fields, l));
+    boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
+    List<WatchRule> watches = WatchReader.read(fields, hasCentre);
+    if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
+      return Optional.empty();
+    }
+    refuseSecondMeasure(fields, id.get(), gauge.get(), input);
+    if (nominal.isEmpty() || limits.isEmpty() || rule.isEmpty()) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Feature(
+            id.get(),
+            number,
+            part.get(),
+            gauge.get(),
+            input,
+            cell,
+            nominal.get().length(),
+            limits.get(),
+            unit,
+            rule.get(),
+            centre,
+            sampledEvery,
+            undersize,
+            oversize,
+            watches));
+  }
+
+  private Optional<String> part(Fields fields) {
+    Reader<String> reader = Scalars.text(LONGEST_PART);
+    if (defaultPart.isPresent() && !fields.has("part")) {
+      return defaultPart;
+    }
+    if (!fields.has("part")) {
+      return fields.missing("part", "a part number here or at the head of the file");
+    }
+    return fields.required("part", reader);
+  }
+
+  /** A side that has no limit cannot be out of it. */
+  private static void refuseIdleSides(Fields fields, Limits limits) {
+    if (limits.lower().isEmpty() && fields.has("undersize")) {
+      fields.refuse("undersize", "expected no undersize where no lower limit stands");
+    }
+    if (limits.upper().isEmpty() && fields.has("oversize")) {
+      fields.refuse("oversize", "expected no oversize where no upper limit stands");
+    }
+  }
+
+  /** Readings of a gauge's input go to one feature; a second one would never be judged. */
+  private void refuseSecondMeasure(Fields fields, String id, String gauge, Optional<String> input) {
+    Map<Optional<String>, String> inputs = measured.computeIfAbsent(gauge, g -> new HashMap<>());
+    Optional<String> taken =
+        inputs.entrySet().stream()
+            .filter(e -> e.getKey().isEmpty() || input.isEmpty() || e.getKey().equals(input))
+            .map(Map.Entry::getValue)
+            .findFirst();
+    taken.ifPresent(
+        other ->
+            fields.refuse(
+                "gauge",
+                "expected a gauge (or an input of it) of its own, found "
+                    + gauge
+                    + ", which feature "
+                    + other
+                    + " has"));
+    inputs.putIfAbsent(input, id);
+  }
+
+  private static Item item(Fields fields, String key) {
+    return fields
+        .item(key)
+        .orElseGet(
+            () ->
+                new Item(
+                    fields.self().node(),
+                    fields.self().path() + "." + key,
+                    fields.self().problems()));
+  }
+}

@@ -1,0 +1,177 @@
+package org.borewarden.rules.file;
+
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.Action;
+import org.borewarden.rules.part.Action.Level;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.WatchRule;
+
+/** Says in a quality engineer's words what the rules were understood to be. */
+public final class FeatureWords {
+  private FeatureWords() {}
+
+  /**
+   * All features.
+   *
+   * @param rules the rules
+   * @return lines of text; those that belong to a feature are indented under it
+   */
+  public static List<String> of(RuleSet rules) {
+    List<String> lines = new ArrayList<>();
+    rules.features().forEach(feature -> lines.addAll(of(feature)));
+    return List.copyOf(lines);
+  }
+
+  /**
+   * One feature.
+   *
+   * @param feature the feature
+   * @return its name, and indented under it its limits, decision rule and watches
+   */
+  public static List<String> of(Feature feature) {
+    List<String> lines = new ArrayList<>();
+    lines.add(
+        "feature " + feature.id() + ", number " + feature.number() + ", part " + feature.part());
+    lines.add("  limits: " + limits(feature));
+    lines.add("  decision: " + decision(feature));
+    if (feature.sampledEvery() > 1) {
+      lines.add("  one part in " + feature.sampledEvery() + " is measured");
+    }
+    feature.limits().lower().ifPresent(l -> lines.add(side("undersize", feature.undersize())));
+    feature.limits().upper().ifPresent(l -> lines.add(side("oversize", feature.oversize())));
+    feature.watches().forEach(watch -> lines.addAll(watch(watch, feature)));
+    if (feature.watches().isEmpty()) {
+      lines.add("  no watch: drift is not looked for");
+    }
+    return lines;
+  }
+
+  private static String limits(Feature feature) {
+    Unit unit = feature.unit();
+    Limits limits = feature.limits();
+    Optional<String> low = limits.lower().map(l -> LengthText.size(l, unit));
+    Optional<String> high = limits.upper().map(l -> LengthText.size(l, unit));
+    String range =
+        low.isPresent() && high.isPresent()
+            ? low.get() + " to " + high.get()
+            : low.map(l -> "at least " + l).or(() -> high.map(h -> "at most " + h)).orElse("");
+    String nominal = "nominal " + LengthText.size(feature.nominal(), unit);
+    String deviations =
+        String.join(
+            " ",
+            limits.upper().map(l -> off(l, feature)).orElse("no upper"),
+            limits.lower().map(l -> off(l, feature)).orElse("no lower"));
+    String centre =
+        feature.centre().map(c -> ", centre " + LengthText.size(c, unit)).orElse(", no centre");
+    return range + " (" + nominal + ", " + deviations + centre + ")";
+  }
+
+  private static String off(Length limit, Feature feature) {
+    return LengthText.deviation(limit.minus(feature.nominal()), feature.unit());
+  }
+
+  private static String decision(Feature feature) {
+    Unit unit = feature.unit();
+    DecisionRule rule = feature.rule();
+    if (rule instanceof DecisionRule.Guard guard) {
+      List<String> bands = new ArrayList<>();
+      feature.limits().lower().ifPresent(l -> bands.add(band(guard.lower(), unit, "lower")));
+      feature.limits().upper().ifPresent(l -> bands.add(band(guard.upper(), unit, "upper")));
+      return "guard band of "
+          + String.join(" and ", bands)
+          + " limit, from U = "
+          + LengthText.size(guard.expandedUncertainty(), unit)
+          + " (k = 2)";
+    }
+    if (rule instanceof DecisionRule.Proven proven) {
+      return "proven at "
+          + percent(proven.probability())
+          + ", u = "
+          + LengthText.size(proven.standardUncertainty(), unit);
+    }
+    return "simple acceptance: no uncertainty is stated";
+  }
+
+  private static String band(Length width, Unit unit, String side) {
+    return LengthText.size(width, unit) + " at the " + side;
+  }
+
+  private static String percent(double probability) {
+    BigDecimal percent = BigDecimal.valueOf(probability).movePointRight(2).stripTrailingZeros();
+    return percent.toPlainString() + " %";
+  }
+
+  private static String side(String name, Feature.OutOfLimit side) {
+    return "  " + name + ": " + ActionReader.word(side.disposition()) + ", " + does(side.action());
+  }
+
+  private static List<String> watch(WatchRule watch, Feature feature) {
+    if (watch instanceof WatchRule.OneSide run) {
+      String centre =
+          "  watch " + run.id() + ": " + run.count() + " bores in a row on one side of ";
+      String size = feature.centre().map(c -> LengthText.size(c, feature.unit())).orElse("?");
+      return List.of(centre + size + ": " + does(run.action()));
+    }
+    List<String> lines = new ArrayList<>();
+    if (watch instanceof WatchRule.Forecast forecast) {
+      String head = "  watch " + forecast.id() + ": ";
+      forecast
+          .alertWithin()
+          .ifPresent(n -> lines.add(head + outWithin(n, forecast) + does(forecast.alert())));
+      forecast
+          .holdWithin()
+          .ifPresent(n -> lines.add(head + outWithin(n, forecast) + does(forecast.hold())));
+      lines.add(head + method(forecast, feature.unit()));
+    }
+    return lines;
+  }
+
+  private static String outWithin(int parts, WatchRule.Forecast forecast) {
+    String bores =
+        forecast.successive() == 1 ? "1 bore says" : forecast.successive() + " bores say";
+    return "out within " + counted(parts) + ", " + bores + " so: ";
+  }
+
+  private static String method(WatchRule.Forecast forecast, Unit unit) {
+    String sigma =
+        forecast
+            .sigma()
+            .map(s -> "sigma " + LengthText.size(s, unit))
+            .orElse("sigma from the bores themselves");
+    return "straight line from "
+        + forecast.minimumBores()
+        + " bores on, "
+        + percent(forecast.probability())
+        + ", "
+        + sigma
+        + ", lead "
+        + counted(forecast.lead());
+  }
+
+  private static String counted(int parts) {
+    return parts == 1 ? "1 part" : parts + " parts";
+  }
+
+  private static String does(Action action) {
+    if (action.level() != Level.HOLD) {
+      return ActionReader.word(action.level());
+    }
+    String stop =
+        action.kind() == StopKind.END_OF_PART
+            ? "hold at the end of the part"
+            : "hold at the next safe point";
+    return action
+        .watchOnlyUntil()
+        .map(day -> stop + ", watch-only until " + day + " (the permit stays)")
+        .orElse(stop);
+  }
+}

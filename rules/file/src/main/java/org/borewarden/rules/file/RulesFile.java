@@ -1,0 +1,89 @@
+package org.borewarden.rules.file;
+
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.file.yaml.Fields;
+import org.borewarden.rules.file.yaml.FileText;
+import org.borewarden.rules.file.yaml.Item;
+import org.borewarden.rules.file.yaml.Lists;
+import org.borewarden.rules.file.yaml.Node;
+import org.borewarden.rules.file.yaml.Outcome;
+import org.borewarden.rules.file.yaml.Places;
+import org.borewarden.rules.file.yaml.Problems;
+import org.borewarden.rules.file.yaml.Scalars;
+import org.borewarden.rules.file.yaml.YamlTree;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.RuleSet;
+
+/** Reads rules.yaml: what is good, and what happens then. */
+public final class RulesFile {
+  /** The most features of one file. */
+  public static final int MOST_FEATURES = 500;
+
+  /** The hex digits of the text's SHA-256 that name a revision. */
+  static final int REVISION_DIGITS = 12;
+
+  private RulesFile() {}
+
+  /**
+   * Reads the bytes of a rules file.
+   *
+   * @param fileName the file's name, as messages shall give it
+   * @param bytes the bytes, UTF-8
+   * @return the rules, or everything that is wrong with the file
+   */
+  public static Outcome<RulesResult> read(String fileName, byte[] bytes) {
+    Problems problems = new Problems(fileName);
+    Optional<Node> root =
+        FileText.decode(bytes, problems).flatMap(text -> YamlTree.read(text, problems));
+    Optional<List<Feature>> features = root.flatMap(node -> features(new Item(node, "", problems)));
+    if (root.isEmpty() || features.isEmpty() || !problems.none()) {
+      return new Outcome.Refused<>(problems.list());
+    }
+    RuleSet rules = new RuleSet(revision(bytes), features.get());
+    return new Outcome.Good<>(
+        new RulesResult(rules, FeatureWords.of(rules), Places.of(fileName, root.get())));
+  }
+
+  /**
+   * Reads the text of a rules file.
+   *
+   * @param fileName the file's name, as messages shall give it
+   * @param text the text
+   * @return the rules, or everything that is wrong with the file
+   */
+  public static Outcome<RulesResult> read(String fileName, String text) {
+    return read(fileName, text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  private static Optional<List<Feature>> features(Item root) {
+    return Fields.open(root, RulesKeys.FILE)
+        .flatMap(
+            file -> {
+              FeatureReader each =
+                  new FeatureReader(
+                      file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
+                      file.optional("cell", Scalars.id()));
+              return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
+            });
+  }
+
+  /**
+   * Names a text.
+   *
+   * @param bytes the bytes of the file
+   * @return the first 12 hex digits of their SHA-256
+   */
+  static String revision(byte[] bytes) {
+    try {
+      byte[] digest = MessageDigest.getInstance("SHA-256").digest(bytes);
+      return HexFormat.of().formatHex(digest).substring(0, REVISION_DIGITS);
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform has SHA-256", e);
+    }
+  }
+}

@@ -1,0 +1,66 @@
+package org.borewarden.rules.file;
+
+import java.util.List;
+import org.borewarden.rules.file.yaml.Keys;
+
+/** Every key of rules.yaml, by mapping. The schema and the reference page are held against it. */
+final class RulesKeys {
+  static final Keys FILE = Keys.of("file", "part", "cell", "features");
+  static final Keys FEATURE =
+      Keys.of(
+          "feature",
+          "id",
+          "number",
+          "part",
+          "gauge",
+          "input",
+          "cell",
+          "nominal",
+          "upper",
+          "lower",
+          "limits",
+          "unit",
+          "centre",
+          "decision",
+          "sampled-every",
+          "undersize",
+          "oversize",
+          "watches");
+  static final Keys LIMITS = Keys.of("limits", "min", "max");
+  static final Keys DECISION = Keys.of("decision", "guard", "proven");
+  static final Keys GUARD = Keys.of("guard", "uncertainty", "times", "lower", "upper");
+  static final Keys PROVEN = Keys.of("proven", "standard-uncertainty", "at");
+  static final Keys OUT_OF_LIMIT =
+      Keys.of("out-of-limit", "disposition", "action", "stop", "watch-only-until");
+  static final Keys WATCH = Keys.of("watch", "forecast", "run-on-one-side");
+  static final Keys FORECAST =
+      Keys.of(
+          "forecast",
+          "id",
+          "hold-within",
+          "alert-within",
+          "lead",
+          "successive",
+          "minimum-bores",
+          "probability",
+          "sigma",
+          "stop",
+          "watch-only-until");
+  static final Keys RUN_ON_ONE_SIDE =
+      Keys.of("run-on-one-side", "id", "bores", "action", "stop", "watch-only-until");
+
+  static final List<Keys> ALL =
+      List.of(
+          FILE,
+          FEATURE,
+          LIMITS,
+          DECISION,
+          GUARD,
+          PROVEN,
+          OUT_OF_LIMIT,
+          WATCH,
+          FORECAST,
+          RUN_ON_ONE_SIDE);
+
+  private RulesKeys() {}
+}

@@ -1,0 +1,145 @@
+package org.borewarden.rules.file;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.borewarden.rules.file.yaml.Fields;
+import org.borewarden.rules.file.yaml.Item;
+import org.borewarden.rules.file.yaml.Lists;
+import org.borewarden.rules.file.yaml.Reader;
+import org.borewarden.rules.file.yaml.Scalars;
+import org.borewarden.rules.file.yaml.Unique;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.Action.Level;
+import org.borewarden.rules.part.WatchRule;
+
+/** Reads the watches of one feature. Used by one thread. */
+final class WatchReader implements Reader<WatchRule> {
+  /** The most watches of a feature. */
+  static final int MOST_WATCHES = 20;
+
+  /** The farthest forecast that may be asked for, and the longest lead, in parts. */
+  static final int MOST_PARTS = 1_000;
+
+  /** The fewest and the most bores that must stand before a forecast is made. */
+  static final int FEWEST_BORES = 5;
+
+  static final int MOST_BORES = 200;
+  static final int USUAL_BORES = 12;
+
+  /** The longest run, and the usual one. */
+  static final int LONGEST_RUN = 100;
+
+  static final int USUAL_RUN = 9;
+
+  /** How many successive bores must say so, at most and usually. */
+  static final int MOST_SUCCESSIVE = 10;
+
+  static final int USUAL_SUCCESSIVE = 2;
+  static final double USUAL_PROBABILITY = 0.95;
+
+  /** The largest scatter of one bore. */
+  static final Length LARGEST_SIGMA = new Length(1_000_000_000L);
+
+  private final boolean hasCentre;
+  private final Unique ids = new Unique("watch id");
+
+  private WatchReader(boolean hasCentre) {
+    this.hasCentre = hasCentre;
+  }
+
+  static List<WatchRule> read(Fields feature, boolean hasCentre) {
+    return feature.orElse(
+        "watches", Lists.of("watches", 1, MOST_WATCHES, new WatchReader(hasCentre)), List.of());
+  }
+
+  @Override
+  public String expects() {
+    return "a watch";
+  }
+
+  @Override
+  public Optional<WatchRule> read(Item item) {
+    return Fields.open(item, RulesKeys.WATCH).flatMap(this::oneOf);
+  }
+
+  private Optional<WatchRule> oneOf(Fields fields) {
+    if (fields.onlyKey().isEmpty()) {
+      return Optional.empty();
+    }
+    if (fields.has("forecast")) {
+      return fields
+          .item("forecast")
+          .flatMap(item -> Fields.open(item, RulesKeys.FORECAST))
+          .flatMap(this::forecast);
+    }
+    return fields
+        .item("run-on-one-side")
+        .flatMap(item -> Fields.open(item, RulesKeys.RUN_ON_ONE_SIDE))
+        .flatMap(this::oneSide);
+  }
+
+  private Optional<WatchRule> forecast(Fields fields) {
+    String id = id(fields, "forecast");
+    Optional<Integer> hold = fields.optional("hold-within", parts());
+    Optional<Integer> alert = fields.optional("alert-within", parts());
+    if (!fields.has("hold-within") && !fields.has("alert-within")) {
+      fields.missing("hold-within", "hold-within, alert-within or both");
+    }
+    if (hold.isPresent() && alert.isPresent() && alert.get() < hold.get()) {
+      String least = hold.get() + " parts";
+      fields.item("alert-within").ifPresent(i -> i.expected("at least hold-within, " + least));
+    }
+    if (!fields.has("hold-within")) {
+      refuseIdle(fields);
+    }
+    return Optional.of(
+        new WatchRule.Forecast(
+            id,
+            fields.orElse("probability", Scalars.percent("80", "99.9"), USUAL_PROBABILITY),
+            fields.orElse("minimum-bores", Scalars.whole(FEWEST_BORES, MOST_BORES), USUAL_BORES),
+            fields.optional("sigma", Sizes.positive(LARGEST_SIGMA, "1.1 um")),
+            fields.orElse("lead", parts(), 1),
+            optional(alert),
+            optional(hold),
+            fields.orElse("successive", Scalars.whole(1, MOST_SUCCESSIVE), USUAL_SUCCESSIVE),
+            ActionReader.weaker(Level.ALERT),
+            ActionReader.hold(fields)));
+  }
+
+  /** What a hold does has no meaning for a forecast that never holds. */
+  private static void refuseIdle(Fields fields) {
+    for (String key : List.of("stop", "watch-only-until")) {
+      if (fields.has(key)) {
+        fields.refuse(key, "expected no " + key + " where no hold-within stands");
+      }
+    }
+  }
+
+  private Optional<WatchRule> oneSide(Fields fields) {
+    if (!hasCentre) {
+      fields
+          .self()
+          .refuse("expected a centre at the feature, which has one limit only, found nothing");
+    }
+    return Optional.of(
+        new WatchRule.OneSide(
+            id(fields, "run-on-one-side"),
+            fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN),
+            ActionReader.action(fields, Level.ALERT)));
+  }
+
+  private String id(Fields fields, String usual) {
+    String id = fields.orElse("id", Scalars.id(), usual);
+    ids.add(id, fields.item("id").orElse(fields.self()));
+    return id;
+  }
+
+  private static Reader<Integer> parts() {
+    return Scalars.parts(1, MOST_PARTS);
+  }
+
+  private static OptionalInt optional(Optional<Integer> value) {
+    return value.isPresent() ? OptionalInt.of(value.get()) : OptionalInt.empty();
+  }
+}

@@ -1,0 +1,112 @@
+package org.borewarden.rules.file;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
+import com.networknt.schema.Error;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import org.borewarden.rules.file.yaml.Keys;
+import org.borewarden.rules.file.yaml.Outcome;
+import org.borewarden.rules.file.yaml.Problem;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Holds the reader, the schema and the reference page of rules.yaml against each other. */
+class RulesFileTest {
+  private static final Path DOCS = Path.of("../../docs");
+  private static final ObjectMapper YAML = new ObjectMapper(new YAMLFactory());
+
+  static List<Cases> refused() {
+    return Cases.of("/refused.txt");
+  }
+
+  @ParameterizedTest
+  @MethodSource("refused")
+  void eachRefusalIsOneLineWithItsPlace(Cases refused) {
+    assertThat(problems(refused.text())).containsExactlyElementsOf(refused.problems());
+  }
+
+  @ParameterizedTest
+  @MethodSource("refused")
+  void theSchemaRefusesWhatItCanExpress(Cases refused) throws Exception {
+    switch (refused.schema()) {
+      case REFUSES -> assertThat(schemaErrors(refused.text())).isNotEmpty();
+      case ACCEPTS -> assertThat(schemaErrors(refused.text())).isEmpty();
+      case UNASKED -> assertThat(refused.problems()).hasSize(1);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"smallest", "every-key", "inch-and-one-sided"})
+  void aGoodFileIsReadAndUnderstood(String name) throws Exception {
+    String text = Cases.resource("/valid/" + name + ".yaml");
+    assertThat(problems(text)).isEmpty();
+    assertThat(schemaErrors(text)).isEmpty();
+    assertThat(good(text).understood())
+        .containsExactlyElementsOf(Cases.resource("/valid/" + name + ".txt").lines().toList());
+  }
+
+  @Test
+  void everyKeyStandsInTheSchemaAndNoOther() throws Exception {
+    JsonNode definitions = new ObjectMapper().readTree(schemaText()).get("$defs");
+    for (Keys keys : RulesKeys.ALL) {
+      JsonNode definition = definitions.get(keys.mapping());
+      JsonNode properties = definition.findValue("properties");
+      Set<String> inSchema = new TreeSet<>();
+      properties.fieldNames().forEachRemaining(inSchema::add);
+      assertThat(inSchema)
+          .as(keys.mapping())
+          .containsExactlyInAnyOrderElementsOf(new TreeSet<>(keys.known()));
+    }
+  }
+
+  @Test
+  void everyKeyStandsInTheReferencePageAndInTheExampleOfAllKeys() throws Exception {
+    String page = Files.readString(DOCS.resolve("rules-file.md"));
+    String example = Cases.resource("/valid/every-key.yaml");
+    assertThat(page).contains("```yaml\n" + Cases.resource("/valid/smallest.yaml") + "```");
+    for (Keys keys : RulesKeys.ALL) {
+      for (String key : keys.known()) {
+        assertThat(page).as(keys.mapping()).contains("`" + key + "`");
+        assertThat(example).as(keys.mapping()).containsPattern("[ {,]*" + key + ":");
+      }
+    }
+  }
+
+  static List<String> problems(String text) {
+    Outcome<RulesResult> outcome = RulesFile.read("rules.yaml", text);
+    return outcome instanceof Outcome.Refused<RulesResult> refused
+        ? refused.problems().stream().map(Problem::toString).toList()
+        : List.of();
+  }
+
+  static RulesResult good(String text) {
+    Outcome<RulesResult> outcome = RulesFile.read("rules.yaml", text);
+    if (outcome instanceof Outcome.Good<RulesResult> good) {
+      return good.value();
+    }
+    throw new AssertionError(outcome.toString());
+  }
+
+  private static String schemaText() throws Exception {
+    return Files.readString(DOCS.resolve("rules.schema.json"));
+  }
+
+  private static List<Error> schemaErrors(String text) throws Exception {
+    Schema schema =
+        SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+            .getSchema(schemaText());
+    return schema.validate(YAML.readTree(text));
+  }
+}
