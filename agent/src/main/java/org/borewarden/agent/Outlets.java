@@ -54,8 +54,7 @@ final class Outlets {
       }
       if (turn.event().event() instanceof Event.AgentStarted
           || turn.event().event() instanceof Event.RulesLoaded) {
-        publisher.put(
-            "agent", StatePayloads.agent(agent, true, version, journal, turn.rules()));
+        publisher.put("agent", StatePayloads.agent(agent, true, version, journal, turn.rules()));
       }
     }
 
@@ -175,7 +174,8 @@ final class Outlets {
             changed.connected() ? "connected" : "lost",
             changed.detail());
       } else if (event instanceof Event.LinkChanged changed) {
-        LOG.info("cell {} link {}: {}", changed.cell(), changed.up() ? "up" : "lost", changed.detail());
+        LOG.info(
+            "cell {} link {}: {}", changed.cell(), changed.up() ? "up" : "lost", changed.detail());
       } else if (event instanceof Event.BrokerChanged changed) {
         LOG.info(
             "broker, {} connection {}: {}",
@@ -183,7 +183,8 @@ final class Outlets {
             changed.connected() ? "connected" : "lost",
             changed.detail());
       } else if (event instanceof Event.JournalChanged changed) {
-        LOG.warn("journal {}: {}", changed.writable() ? "written again" : "failed", changed.detail());
+        LOG.warn(
+            "journal {}: {}", changed.writable() ? "written again" : "failed", changed.detail());
       } else if (event instanceof Event.RulesLoaded loaded) {
         LOG.info(
             "rules {} loaded, {} features",

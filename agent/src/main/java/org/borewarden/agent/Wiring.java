@@ -97,7 +97,11 @@ final class Wiring implements AutoCloseable {
         .opened()
         .setAside()
         .ifPresent(
-            aside -> LOG.error("the journal was damaged ({}) and set aside in {}", aside.why(), aside.folder()));
+            aside ->
+                LOG.error(
+                    "the journal was damaged ({}) and set aside in {}",
+                    aside.why(),
+                    aside.folder()));
     Replay.Replayed replayed;
     java.util.Map<String, Long> lastSeqPerTopic;
     try (JournalView view = journal.reader()) {
@@ -223,7 +227,9 @@ final class Wiring implements AutoCloseable {
   private void stop(Loop loop) throws InterruptedException {
     inbox.put(new Event.AgentStopped());
     if (!loop.awaitEnd(LOOP_END)) {
-      LOG.warn("the loop did not end within {} s; the next start counts as unclean", LOOP_END.toSeconds());
+      LOG.warn(
+          "the loop did not end within {} s; the next start counts as unclean",
+          LOOP_END.toSeconds());
     }
   }
 

@@ -9,8 +9,8 @@ import org.borewarden.rules.engine.Event;
 
 /**
  * The one door of the loop: a bounded queue in order of arrival. A full inbox makes {@link #put}
- * wait, so that a source stops reading and its driver's buffer fills. Any thread puts; only the loop
- * takes.
+ * wait, so that a source stops reading and its driver's buffer fills. Any thread puts; only the
+ * loop takes.
  */
 public final class Inbox implements EventSink {
   /** The events that may wait. */
@@ -120,5 +120,4 @@ public final class Inbox implements EventSink {
       lock.unlock();
     }
   }
-
 }

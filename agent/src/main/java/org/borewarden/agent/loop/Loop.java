@@ -210,7 +210,11 @@ public final class Loop implements Runnable, JournalListener {
     try {
       return Engine.step(state, stamped);
     } catch (RuntimeException e) {
-      LOG.error("fault of our own at seq {} ({}): no permit until a restart", stamped.seq(), stamped.event(), e);
+      LOG.error(
+          "fault of our own at seq {} ({}): no permit until a restart",
+          stamped.seq(),
+          stamped.event(),
+          e);
       faulted = true;
       return new Step(state, List.of(), List.of());
     }
@@ -234,7 +238,8 @@ public final class Loop implements Runnable, JournalListener {
         outlet.synced(turn);
       }
       for (Decision decision : turn.decisions()) {
-        if (decision instanceof Decision.HoldChanged changed && changed.grantPending().isPresent()) {
+        if (decision instanceof Decision.HoldChanged changed
+            && changed.grantPending().isPresent()) {
           take(new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
         }
       }

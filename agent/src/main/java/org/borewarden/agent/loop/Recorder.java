@@ -11,8 +11,8 @@ import org.borewarden.agent.payload.EventCodec;
 import org.borewarden.rules.engine.Decision;
 
 /**
- * Turns a turn into journal entries: seq after seq, each with the seq before it on its topic. Used on
- * the loop thread only.
+ * Turns a turn into journal entries: seq after seq, each with the seq before it on its topic. Used
+ * on the loop thread only.
  */
 final class Recorder {
   private final Map<String, Long> lastPerTopic;

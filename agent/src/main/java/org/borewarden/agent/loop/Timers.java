@@ -10,9 +10,9 @@ import java.util.Map;
 import org.borewarden.rules.engine.Effect;
 
 /**
- * The timers that the engine asked for. A timer runs out by the monotonic clock or by the wall clock,
- * whichever comes first, so that a suspended machine does not stretch a bypass. Used on the loop
- * thread only.
+ * The timers that the engine asked for. A timer runs out by the monotonic clock or by the wall
+ * clock, whichever comes first, so that a suspended machine does not stretch a bypass. Used on the
+ * loop thread only.
  */
 final class Timers {
   private record Due(long nanos, Instant wall) {}

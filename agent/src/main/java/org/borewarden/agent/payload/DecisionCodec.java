@@ -17,6 +17,10 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-judged", "verdict/" + judged.feature().id(), VerdictPayload.of(judged));
     }
+    if (decision instanceof Decision.BoreDiscarded discarded) {
+      return Coded.published(
+          "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
+    }
     if (decision instanceof Decision.AlertChanged changed) {
       return Coded.published(
           "alert-changed",

@@ -39,8 +39,7 @@ record CellState(
   }
 
   CellState withReport(CellReport next) {
-    return new CellState(
-        policy, hold, Optional.of(next), context, partsSinceJudged, evidence);
+    return new CellState(policy, hold, Optional.of(next), context, partsSinceJudged, evidence);
   }
 
   CellState withContext(PartContext next) {

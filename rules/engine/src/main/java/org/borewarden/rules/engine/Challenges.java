@@ -7,8 +7,8 @@ import java.util.HexFormat;
 import org.borewarden.rules.hold.HoldState;
 
 /**
- * What a command about a hold must quote: new at each boot, hold and revision, and not to be guessed
- * without the boot's secret. Replay protection that needs no clock.
+ * What a command about a hold must quote: new at each boot, hold and revision, and not to be
+ * guessed without the boot's secret. Replay protection that needs no clock.
  */
 final class Challenges {
   private static final int HEX_DIGITS = 16;

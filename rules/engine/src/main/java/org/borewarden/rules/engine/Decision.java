@@ -25,6 +25,16 @@ public sealed interface Decision {
   record BoreJudged(Feature feature, Bore bore, Judgement judgement) implements Decision {}
 
   /**
+   * A bore was taken back: its verdict stays as it was written, and counts no more.
+   *
+   * @param feature the feature
+   * @param seq the seq of its verdict
+   * @param reason why
+   * @param by who
+   */
+  record BoreDiscarded(String feature, long seq, String reason, String by) implements Decision {}
+
+  /**
    * A reading came for which the rules name no feature; it is kept and shown as such.
    *
    * @param gauge the gauge

@@ -1,14 +1,13 @@
 package org.borewarden.rules.engine;
 
-import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.Reason;
 
 /**
- * The rules' only door: an event in, the next state and what follows out. Pure: the same events give
- * the same decisions, at run time and when a journal is replayed.
+ * The rules' only door: an event in, the next state and what follows out. Pure: the same events
+ * give the same decisions, at run time and when a journal is replayed.
  */
 public final class Engine {
   private Engine() {}
@@ -37,7 +36,7 @@ public final class Engine {
     } else if (event instanceof Event.SourceChanged changed) {
       Gauges.changed(work, changed);
     } else if (event instanceof Event.CellReported reported) {
-      CellWords.take(work, reported.cell(), reported.report());
+      Cells.take(work, reported.cell(), reported.report());
     } else if (event instanceof Event.LinkChanged changed) {
       Worlds.link(work, changed);
     } else if (event instanceof Event.CommandGiven given) {
@@ -59,8 +58,7 @@ public final class Engine {
     } else if (event instanceof Event.RulesRefused) {
       Starting.refused(work);
     } else if (event instanceof Event.JournalChanged changed) {
-      Worlds.everywhere(
-          work, new Condition(Reason.JOURNAL, Optional.empty()), !changed.writable());
+      Worlds.everywhere(work, new Condition(Reason.JOURNAL, Optional.empty()), !changed.writable());
     } else if (event instanceof Event.BeatChanged changed) {
       Worlds.everywhere(work, new Condition(Reason.STALL, Optional.empty()), changed.overdue());
     } else if (event instanceof Event.BrokerChanged changed) {

@@ -20,7 +20,7 @@ public sealed interface Event {
    * @param bootNonce secret random text from which challenges are derived
    * @param clean whether the run before it ended by {@link AgentStopped} or there was none
    * @param cells the cells that the config names, and what it says of them
-   * @param sources the ports that the config names
+   * @param ports the ports that the config names
    */
   record AgentStarted(
       String version,
@@ -28,12 +28,25 @@ public sealed interface Event {
       String bootNonce,
       boolean clean,
       List<CellPolicy> cells,
-      List<String> sources)
+      List<Port> ports)
       implements Event {
     /** Copies the lists. */
     public AgentStarted {
       cells = List.copyOf(cells);
-      sources = List.copyOf(sources);
+      ports = List.copyOf(ports);
+    }
+  }
+
+  /**
+   * A port that the config names.
+   *
+   * @param id the port
+   * @param gauges the gauges behind it
+   */
+  record Port(String id, List<String> gauges) {
+    /** Copies the list. */
+    public Port {
+      gauges = List.copyOf(gauges);
     }
   }
 

@@ -2,10 +2,10 @@ package org.borewarden.rules.engine;
 
 import java.util.Collections;
 import java.util.Map;
+import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
-import java.util.SortedMap;
 import java.util.TreeMap;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Verdict;
@@ -28,11 +28,12 @@ import org.borewarden.rules.watch.WatchState;
  * @param forecast where it goes, where a forecast watch is on
  * @param lastWithinPart the part number of the last bore that was within
  * @param faulted whether a fault of our own keeps it from being judged
+ * @param last the last bore, so that it can be taken back
  */
 record FeatureState(
     Feature feature,
     Acceptance acceptance,
-    SortedMap<String, WatchState> watches,
+    NavigableMap<String, WatchState> watches,
     long bores,
     long segmentBores,
     long lastPart,
@@ -40,9 +41,48 @@ record FeatureState(
     OptionalDouble lastDeviation,
     Optional<ForecastView> forecast,
     OptionalLong lastWithinPart,
-    boolean faulted) {
+    boolean faulted,
+    Optional<Last> last) {
   FeatureState {
-    watches = Collections.unmodifiableSortedMap(new TreeMap<>(watches));
+    watches = Collections.unmodifiableNavigableMap(new TreeMap<>(watches));
+  }
+
+  /**
+   * A bore that can be taken back.
+   *
+   * @param seq the seq of its verdict
+   * @param before what was remembered before it
+   */
+  record Last(long seq, FeatureState before) {}
+
+  FeatureState withLast(long seq, FeatureState before) {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        lastPart,
+        lastVerdict,
+        lastDeviation,
+        forecast,
+        lastWithinPart,
+        faulted,
+        Optional.of(new Last(seq, before)));
+  }
+
+  /** The same without the way back, so that what is remembered does not grow with every bore. */
+  FeatureState withoutLast() {
+    return with(feature, acceptance, watches, segmentBores, forecast);
+  }
+
+  /** The state of a watch of this feature's rules. */
+  WatchState watch(String id) {
+    WatchState state = watches.get(id);
+    if (state == null) {
+      throw new IllegalStateException("no state of watch " + id + " of " + feature.id());
+    }
+    return state;
   }
 
   TrendView view() {
@@ -65,7 +105,7 @@ record FeatureState(
   }
 
   static FeatureState fresh(
-      Feature feature, Acceptance acceptance, SortedMap<String, WatchState> watches) {
+      Feature feature, Acceptance acceptance, NavigableMap<String, WatchState> watches) {
     return new FeatureState(
         feature,
         acceptance,
@@ -77,12 +117,13 @@ record FeatureState(
         OptionalDouble.empty(),
         Optional.empty(),
         OptionalLong.empty(),
-        false);
+        false,
+        Optional.empty());
   }
 
   /** The same bores under new rules. */
   FeatureState withRules(
-      Feature next, Acceptance nextAcceptance, SortedMap<String, WatchState> nextWatches) {
+      Feature next, Acceptance nextAcceptance, NavigableMap<String, WatchState> nextWatches) {
     return with(next, nextAcceptance, nextWatches, segmentBores, forecast);
   }
 
@@ -101,7 +142,7 @@ record FeatureState(
   private FeatureState with(
       Feature nextFeature,
       Acceptance nextAcceptance,
-      SortedMap<String, WatchState> nextWatches,
+      NavigableMap<String, WatchState> nextWatches,
       long nextSegmentBores,
       Optional<ForecastView> nextForecast) {
     return new FeatureState(
@@ -115,6 +156,7 @@ record FeatureState(
         lastDeviation,
         nextForecast,
         lastWithinPart,
-        faulted);
+        faulted,
+        Optional.empty());
   }
 }

@@ -53,7 +53,9 @@ final class Gauges {
     conditions(work);
   }
 
-  /** A port whose gauge measures a feature of a cell withholds that cell's permit while it is lost. */
+  /**
+   * A port whose gauge measures a feature of a cell withholds that cell's permit while it is lost.
+   */
   static void conditions(Work work) {
     for (CellState cell : java.util.List.copyOf(work.cells.values())) {
       String id = cell.policy().cell();

@@ -4,7 +4,6 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Bypass;
 import org.borewarden.rules.hold.Cause;
@@ -29,11 +28,11 @@ final class Holding {
 
   /** Applies an input to a cell's hold; a cell that the config does not name has none. */
   static Optional<AnswerCode> apply(Work work, String cell, HoldInput input) {
-    CellState before = work.cells.get(cell);
-    if (before == null) {
+    if (!work.cells.containsKey(cell)) {
       return Optional.empty();
     }
-    HoldStep step = HoldMachine.step(before.hold(), input, work.at());
+    CellState before = work.cell(cell);
+    HoldStep step = HoldMachine.step(before.hold(), input, work.seq(), work.at());
     work.cells.put(cell, before.withHold(step.next()));
     if (step.changed()) {
       followUp(work, cell, before.hold(), step.next());
@@ -42,22 +41,22 @@ final class Holding {
   }
 
   static void set(Work work, String cell, Condition condition) {
-    CellState state = work.cells.get(cell);
-    if (state == null || state.hold().conditions().contains(condition)) {
-      return;
-    }
-    if (state.policy().noted().contains(condition.reason())) {
+    Optional<CellState> state = work.cellIfKnown(cell);
+    if (state.isEmpty()
+        || state.get().hold().conditions().contains(condition)
+        || state.get().policy().noted().contains(condition.reason())) {
       return;
     }
     apply(work, cell, new HoldInput.ConditionSet(condition));
-    if (state.policy().held().contains(condition.reason())) {
+    if (state.get().policy().held().contains(condition.reason())) {
       finding(work, cell, cause(work, condition));
     }
   }
 
   static void clear(Work work, String cell, Condition condition) {
-    CellState state = work.cells.get(cell);
-    if (state != null && state.hold().conditions().contains(condition)) {
+    if (work.cellIfKnown(cell)
+        .map(state -> state.hold().conditions().contains(condition))
+        .orElse(false)) {
       apply(work, cell, new HoldInput.ConditionCleared(condition));
     }
   }
@@ -77,11 +76,11 @@ final class Holding {
   }
 
   /** A bore was judged: it may be evidence for a release, and a trial counts it. */
-  static void judged(Work work, String cell, Bore bore, Judgement judgement, long verdictSeq) {
-    CellState state = work.cells.get(cell);
-    if (state == null) {
+  static void judged(Work work, String cell, Judgement judgement, long verdictSeq) {
+    if (!work.cells.containsKey(cell)) {
       return;
     }
+    CellState state = work.cell(cell);
     boolean within = judgement.verdict() == Verdict.WITHIN;
     CellState next = state.withPartsSinceJudged(0);
     if (within && state.hold().number() != 0) {
@@ -95,10 +94,9 @@ final class Holding {
 
   /** A tool change or an offset may be evidence for a release; it never clears a latch. */
   static void evidence(Work work, String cell, long seq) {
-    CellState state = work.cells.get(cell);
-    if (state != null && state.hold().number() != 0) {
-      work.cells.put(cell, state.withEvidence(plus(state.evidence(), seq)));
-    }
+    work.cellIfKnown(cell)
+        .filter(state -> state.hold().number() != 0)
+        .ifPresent(state -> work.cells.put(cell, state.withEvidence(plus(state.evidence(), seq))));
   }
 
   /** Records every hold that this step changed, once. */
@@ -124,7 +122,7 @@ final class Holding {
 
   private static void followUp(Work work, String cell, HoldState was, HoldState is) {
     if (is.number() != 0 && is.number() != was.number()) {
-      work.cells.put(cell, work.cells.get(cell).withEvidence(List.of()));
+      work.cells.put(cell, work.cell(cell).withEvidence(List.of()));
     }
     if (is.number() == 0 && was.number() != 0) {
       Alerts.released(work, cell);
@@ -136,7 +134,7 @@ final class Holding {
   private static void ackTimer(Work work, String cell, HoldState was, HoldState is) {
     boolean waited = was.phase() == Phase.REQUESTED;
     boolean waits = is.phase() == Phase.REQUESTED;
-    CellPolicy policy = work.cells.get(cell).policy();
+    CellPolicy policy = work.cell(cell).policy();
     if (waits && policy.linked() && (!waited || is.number() != was.number())) {
       work.effect(new Effect.TimerSet(ACK_TIMER + cell, policy.ackOverdue()));
     } else if (waited && !waits) {

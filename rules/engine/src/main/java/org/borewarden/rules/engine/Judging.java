@@ -58,7 +58,7 @@ final class Judging {
   }
 
   private static void judge(Work work, Feature feature, Reading reading) {
-    FeatureState before = work.features.get(feature.id());
+    FeatureState before = work.feature(feature.id());
     PartContext context = context(work, feature);
     long part = context.part().orElse(before.lastPart() + feature.sampledEvery());
     Bore bore =
@@ -73,44 +73,38 @@ final class Judging {
     Judgement judgement = Judge.judge(before.acceptance(), reading.value());
     long verdictSeq = work.nextSeq();
     work.decide(new Decision.BoreJudged(feature, bore, judgement));
-    // A part that comes back to the gauge is measured again, not cut again: no point of the stream.
-    boolean inStream = part > before.lastPart();
-    FeatureState after = remembered(before, bore, judgement, inStream);
+    FeatureState after = remembered(before, bore, judgement);
     work.features.put(feature.id(), after);
     clearFault(work, feature, before);
     List<Finding> findings = new ArrayList<>(ofVerdict(feature, bore, judgement));
     List<String> cleared = new ArrayList<>(clearedByVerdict(feature, judgement.verdict()));
-    if (inStream) {
-      watch(work, after, bore, judgement, findings, cleared);
-    }
-    Findings.take(work, feature, bore, findings, cleared);
-    feature.cell().ifPresent(cell -> Holding.judged(work, cell, feature, bore, judgement, verdictSeq));
-    work.effect(new Effect.TrendMoved(work.features.get(feature.id()).view()));
+    watch(work, after, bore, judgement, findings, cleared);
+    Findings.take(work, feature, findings, cleared);
+    feature.cell().ifPresent(cell -> Holding.judged(work, cell, judgement, verdictSeq));
+    FeatureState judged = work.feature(feature.id());
+    work.features.put(feature.id(), judged.withLast(verdictSeq, before.withoutLast()));
+    work.effect(new Effect.TrendMoved(judged.view()));
   }
 
   private static PartContext context(Work work, Feature feature) {
-    return feature
-        .cell()
-        .map(work.cells::get)
-        .map(CellState::part)
-        .orElse(PartContext.NONE);
+    return feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE);
   }
 
-  private static FeatureState remembered(
-      FeatureState before, Bore bore, Judgement judgement, boolean inStream) {
+  private static FeatureState remembered(FeatureState before, Bore bore, Judgement judgement) {
     boolean within = judgement.verdict() == Verdict.WITHIN;
     return new FeatureState(
         before.feature(),
         before.acceptance(),
         before.watches(),
         before.bores() + 1,
-        before.segmentBores() + (inStream ? 1 : 0),
+        before.segmentBores() + 1,
         Math.max(before.lastPart(), bore.part()),
         Optional.of(judgement.verdict()),
         OptionalDouble.of(bore.value().minus(before.feature().nominal()).metres()),
         before.forecast(),
         within ? OptionalLong.of(bore.part()) : before.lastWithinPart(),
-        false);
+        false,
+        Optional.empty());
   }
 
   private static void clearFault(Work work, Feature feature, FeatureState before) {
@@ -136,14 +130,15 @@ final class Judging {
     for (WatchRule rule : state.feature().watches()) {
       WatchStep step =
           Watches.step(
-              rule, next.get(rule.id()), state.feature(), state.acceptance(), bore, judgement);
+              rule, state.watch(rule.id()), state.feature(), state.acceptance(), bore, judgement);
       next.put(rule.id(), step.next());
       findings.addAll(step.findings());
       cleared.addAll(step.cleared());
-      forecast = step.forecast().or(() -> Optional.<ForecastView>empty()).or(forecast::stream);
+      if (step.forecast().isPresent()) {
+        forecast = step.forecast();
+      }
     }
-    work.features.put(
-        state.feature().id(), state.withWatches(next).withForecast(forecast));
+    work.features.put(state.feature().id(), state.withWatches(next).withForecast(forecast));
   }
 
   private static List<Finding> ofVerdict(Feature feature, Bore bore, Judgement judgement) {

@@ -8,11 +8,7 @@ package org.borewarden.rules.engine;
  * @param rulesSinceStart whether rules were loaded or refused since the start
  * @param rulesValid whether the rules file was valid when it was last looked at
  */
-record Life(
-    int bootId,
-    String bootNonce,
-    boolean rulesSinceStart,
-    boolean rulesValid) {
+record Life(int bootId, String bootNonce, boolean rulesSinceStart, boolean rulesValid) {
   static final Life NONE = new Life(0, "", false, false);
 
   Life withRules(boolean valid) {

@@ -1,6 +1,5 @@
 package org.borewarden.rules.engine;
 
-import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Cause;
@@ -77,7 +76,7 @@ final class Orders {
 
   private static AnswerCode ofTheShift(Work work, Command command, Order order) {
     if (order instanceof Order.Context context) {
-      CellState state = work.cells.get(context.cell());
+      CellState state = work.cell(context.cell());
       work.cells.put(context.cell(), state.withContext(context.context()));
       return AnswerCode.ACCEPTED;
     }
@@ -87,11 +86,32 @@ final class Orders {
     if (order instanceof Order.OffsetEntered offset) {
       return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
     }
+    if (order instanceof Order.Discard discard) {
+      return discard(work, discard, by(command));
+    }
     if (order instanceof Order.Acknowledge acknowledge) {
       return Alerts.acknowledged(work, acknowledge.alert(), by(command));
     }
     Order.Shelve shelve = (Order.Shelve) order;
     return Alerts.shelved(work, shelve, by(command));
+  }
+
+  /**
+   * Takes back the last bore of a feature: kept, marked, out of its streams. Never lifts a hold.
+   */
+  private static AnswerCode discard(Work work, Order.Discard discard, String by) {
+    FeatureState state = work.features.get(discard.feature());
+    if (state == null || state.last().isEmpty()) {
+      return AnswerCode.NOTHING_HELD;
+    }
+    FeatureState.Last last = state.last().get();
+    if (discard.seq().isPresent() && discard.seq().get() != last.seq()) {
+      return AnswerCode.OVER_LIMIT;
+    }
+    work.decide(new Decision.BoreDiscarded(discard.feature(), last.seq(), discard.reason(), by));
+    work.features.put(discard.feature(), last.before());
+    work.effect(new Effect.TrendMoved(last.before().view()));
+    return AnswerCode.ACCEPTED;
   }
 
   private static AnswerCode segment(
@@ -115,7 +135,7 @@ final class Orders {
   }
 
   private static AnswerCode release(Work work, Command command, Order.Release release) {
-    CellState state = work.cells.get(release.cell());
+    CellState state = work.cell(release.cell());
     if (!challenged(work, release.cell(), state, command)) {
       return AnswerCode.REPLAYED;
     }
@@ -136,7 +156,7 @@ final class Orders {
   }
 
   private static AnswerCode bypass(Work work, Command command, Order.Bypass bypass) {
-    CellState state = work.cells.get(bypass.cell());
+    CellState state = work.cell(bypass.cell());
     if (!challenged(work, bypass.cell(), state, command)) {
       return AnswerCode.REPLAYED;
     }
@@ -145,11 +165,7 @@ final class Orders {
             work,
             bypass.cell(),
             new HoldInput.BypassStart(
-                bypass.hold(),
-                bypass.revision(),
-                bypass.causes(),
-                bypass.minutes(),
-                by(command))));
+                bypass.hold(), bypass.revision(), bypass.causes(), bypass.minutes(), by(command))));
   }
 
   private static boolean challenged(Work work, String cell, CellState state, Command command) {

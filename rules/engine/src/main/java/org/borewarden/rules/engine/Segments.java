@@ -26,7 +26,7 @@ final class Segments {
   static void begin(Work work, FeatureState state, SegmentCause cause) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     for (WatchRule rule : state.feature().watches()) {
-      WatchStep step = Watches.newSegment(rule, next.get(rule.id()), state.feature(), cause);
+      WatchStep step = Watches.newSegment(rule, state.watch(rule.id()), state.feature(), cause);
       next.put(rule.id(), step.next());
       step.cleared().forEach(key -> Alerts.returned(work, key));
     }

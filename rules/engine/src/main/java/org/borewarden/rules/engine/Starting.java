@@ -1,8 +1,8 @@
 package org.borewarden.rules.engine;
 
 import java.util.List;
+import java.util.NavigableMap;
 import java.util.Optional;
-import java.util.SortedMap;
 import java.util.TreeMap;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldInput;
@@ -26,8 +26,11 @@ final class Starting {
 
   static void started(Work work, Event.AgentStarted event) {
     work.life = new Life(event.bootId(), event.bootNonce(), false, false);
-    work.ports.keySet().retainAll(event.sources());
-    work.ports.replaceAll((id, port) -> new PortState(false, port.gauges(), "starting"));
+    work.ports.clear();
+    event
+        .ports()
+        .forEach(
+            port -> work.ports.put(port.id(), new PortState(false, port.gauges(), "starting")));
     List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
     work.cells.keySet().retainAll(named);
     for (CellPolicy policy : event.cells()) {
@@ -38,9 +41,9 @@ final class Starting {
 
   private static void started(Work work, CellPolicy policy, boolean clean) {
     String cell = policy.cell();
-    CellState before = work.cells.get(cell);
+    Optional<CellState> before = work.cellIfKnown(cell);
     boolean watchOnly = work.before(policy.watchOnlyUntil());
-    if (before == null) {
+    if (before.isEmpty()) {
       work.cells.put(
           cell,
           new CellState(
@@ -51,9 +54,9 @@ final class Starting {
               0,
               List.of()));
     } else {
-      work.cells.put(cell, before.withPolicy(policy));
+      work.cells.put(cell, before.get().withPolicy(policy));
       // Conditions are about the run that ended; each must prove itself again in this one.
-      before.hold().conditions().forEach(c -> Holding.clear(work, cell, c));
+      before.get().hold().conditions().forEach(c -> Holding.clear(work, cell, c));
     }
     Holding.apply(work, cell, new HoldInput.Restarted(clean));
     Holding.apply(work, cell, new HoldInput.WatchOnlySet(watchOnly));
@@ -70,10 +73,11 @@ final class Starting {
     boolean same = work.rules.map(rules::equals).orElse(false);
     work.life = work.life.withRules(true);
     work.rules = Optional.of(rules);
-    SortedMap<String, FeatureState> before = new TreeMap<>(work.features);
+    NavigableMap<String, FeatureState> before = new TreeMap<>(work.features);
     work.features.clear();
     for (Feature feature : rules.features()) {
-      work.features.put(feature.id(), carriedOver(feature, before.get(feature.id())));
+      work.features.put(
+          feature.id(), carriedOver(feature, Optional.ofNullable(before.get(feature.id()))));
     }
     for (String cell : List.copyOf(work.cells.keySet())) {
       Holding.clear(work, cell, RULES);
@@ -85,17 +89,20 @@ final class Starting {
   }
 
   /** A watch whose rule is unchanged keeps its state; any other begins anew. */
-  private static FeatureState carriedOver(Feature feature, FeatureState before) {
-    SortedMap<String, WatchState> watches = new TreeMap<>();
+  private static FeatureState carriedOver(Feature feature, Optional<FeatureState> before) {
+    NavigableMap<String, WatchState> watches = new TreeMap<>();
     for (WatchRule rule : feature.watches()) {
-      boolean kept = before != null && before.feature().equals(feature);
-      WatchState state = kept ? before.watches().get(rule.id()) : null;
-      watches.put(rule.id(), state == null ? Watches.start(rule) : state);
+      WatchState state =
+          before
+              .filter(was -> was.feature().equals(feature))
+              .map(was -> was.watch(rule.id()))
+              .orElse(Watches.start(rule));
+      watches.put(rule.id(), state);
     }
     Acceptance acceptance = Acceptance.of(feature.limits(), feature.rule());
-    return before == null
-        ? FeatureState.fresh(feature, acceptance, watches)
-        : before.withRules(feature, acceptance, watches);
+    return before
+        .map(was -> was.withRules(feature, acceptance, watches))
+        .orElseGet(() -> FeatureState.fresh(feature, acceptance, watches));
   }
 
   static void refused(Work work) {
@@ -116,7 +123,7 @@ final class Starting {
    */
   static void look(Work work) {
     for (String cell : List.copyOf(work.cells.keySet())) {
-      HoldState hold = work.cells.get(cell).hold();
+      HoldState hold = work.cell(cell).hold();
       boolean waits = hold.phase() == Phase.STARTING && hold.grant().isEmpty();
       if (waits && work.life.rulesSinceStart() && hold.conditions().isEmpty()) {
         Holding.apply(work, cell, new HoldInput.StartEvidenceFresh());

@@ -3,13 +3,12 @@ package org.borewarden.rules.engine;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Collections;
+import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.Set;
-import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
-import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldState;
@@ -28,27 +27,25 @@ import org.borewarden.rules.part.RuleSet;
  * @param gauges the gauges, by id
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
- * @param alerts the alerts
  * @param commands the answers given
  */
 public record State(
     Life life,
     Optional<RuleSet> rules,
-    SortedMap<String, PortState> ports,
-    SortedMap<String, GaugeView> gauges,
-    SortedMap<String, FeatureState> features,
-    SortedMap<String, CellState> cells,
-    AlertBook alerts,
+    NavigableMap<String, PortState> ports,
+    NavigableMap<String, GaugeView> gauges,
+    NavigableMap<String, FeatureState> features,
+    NavigableMap<String, CellState> cells,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
 
   /** Copies the maps. */
   public State {
-    ports = Collections.unmodifiableSortedMap(new TreeMap<>(ports));
-    gauges = Collections.unmodifiableSortedMap(new TreeMap<>(gauges));
-    features = Collections.unmodifiableSortedMap(new TreeMap<>(features));
-    cells = Collections.unmodifiableSortedMap(new TreeMap<>(cells));
+    ports = Collections.unmodifiableNavigableMap(new TreeMap<>(ports));
+    gauges = Collections.unmodifiableNavigableMap(new TreeMap<>(gauges));
+    features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
+    cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
   }
 
   /**
@@ -64,7 +61,6 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
-        AlertBook.EMPTY,
         CommandMemory.EMPTY);
   }
 
@@ -118,7 +114,7 @@ public record State(
         boresUntilLimit(cell),
         minutesLeft(hold, at),
         state.partsSinceJudged(),
-        alerts.standsFor(cell),
+        false,
         hold.phase() == Phase.REQUESTED);
   }
 

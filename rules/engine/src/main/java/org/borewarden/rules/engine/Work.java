@@ -5,11 +5,11 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.NavigableMap;
 import java.util.Optional;
-import java.util.SortedMap;
 import java.util.TreeMap;
-import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.part.RuleSet;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One step under way: the state as it changes and what is decided. Lives for one call of {@link
@@ -17,13 +17,12 @@ import org.borewarden.rules.part.RuleSet;
  */
 final class Work {
   final Stamped event;
-  final SortedMap<String, PortState> ports;
-  final SortedMap<String, GaugeView> gauges;
-  final SortedMap<String, FeatureState> features;
-  final SortedMap<String, CellState> cells;
+  final NavigableMap<String, PortState> ports;
+  final NavigableMap<String, GaugeView> gauges;
+  final NavigableMap<String, FeatureState> features;
+  final NavigableMap<String, CellState> cells;
   Life life;
   Optional<RuleSet> rules;
-  AlertBook alerts;
   CommandMemory commands;
 
   private final List<Decision> decisions = new ArrayList<>();
@@ -37,8 +36,28 @@ final class Work {
     this.cells = new TreeMap<>(before.cells());
     this.life = before.life();
     this.rules = before.rules();
-    this.alerts = before.alerts();
     this.commands = before.commands();
+  }
+
+  /** The cell, which stands in the map. */
+  CellState cell(String id) {
+    return known(cells.get(id), id);
+  }
+
+  Optional<CellState> cellIfKnown(String id) {
+    return Optional.ofNullable(cells.get(id));
+  }
+
+  /** The feature, which stands in the map. */
+  FeatureState feature(String id) {
+    return known(features.get(id), id);
+  }
+
+  private static <T> T known(@Nullable T state, String id) {
+    if (state == null) {
+      throw new IllegalStateException("nothing is remembered of " + id);
+    }
+    return state;
   }
 
   Instant at() {
@@ -81,8 +100,6 @@ final class Work {
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, alerts, commands),
-        decisions,
-        effects);
+        new State(life, rules, ports, gauges, features, cells, commands), decisions, effects);
   }
 }

@@ -46,10 +46,10 @@ final class Worlds {
   static void timer(Work work, String timer) {
     if (timer.startsWith(Holding.ACK_TIMER)) {
       String cell = timer.substring(Holding.ACK_TIMER.length());
-      CellState state = work.cells.get(cell);
-      if (state != null) {
-        Holding.apply(work, cell, new HoldInput.AckOverdue(state.policy().escalate()));
-      }
+      work.cellIfKnown(cell)
+          .ifPresent(
+              state ->
+                  Holding.apply(work, cell, new HoldInput.AckOverdue(state.policy().escalate())));
     } else if (timer.startsWith(Holding.BYPASS_TIMER)) {
       String cell = timer.substring(Holding.BYPASS_TIMER.length());
       Holding.apply(work, cell, new HoldInput.BypassEnd("agent"));

@@ -7,20 +7,20 @@ import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.watch.SegmentCause;
 
 /** What a cell's controller says: heard, stopped, restarted, parts finished, another tool. */
-final class CellWords {
+final class Cells {
   /** A part counter that moves on by more than this has jumped or was set anew. */
   static final long MOST_PARTS_AT_ONCE = 1000;
 
   private static final int WIRE = 0x10000;
   private static final long COUNTER = 1L << 32;
 
-  private CellWords() {}
+  private Cells() {}
 
   static void take(Work work, String cell, CellReport report) {
-    CellState state = work.cells.get(cell);
-    if (state == null) {
+    if (!work.cells.containsKey(cell)) {
       return;
     }
+    CellState state = work.cell(cell);
     Optional<CellReport> before = state.report();
     work.cells.put(cell, state.withReport(report));
     if (before.isPresent() && !before.get().startCount().equals(report.startCount())) {
@@ -28,7 +28,7 @@ final class CellWords {
     }
     parts(work, cell, before, report);
     heard(work, cell, report);
-    if (stopped(report) && !before.map(CellWords::stopped).orElse(false)) {
+    if (stopped(report) && !before.map(Cells::stopped).orElse(false)) {
       Holding.apply(work, cell, new HoldInput.CellStopped());
     }
     if (otherTool(before, report)) {
@@ -42,7 +42,7 @@ final class CellWords {
   }
 
   private static void heard(Work work, String cell, CellReport report) {
-    HoldState hold = work.cells.get(cell).hold();
+    HoldState hold = work.cell(cell).hold();
     boolean thisHold = hold.number() != 0 && hold.number() % WIRE == report.heardHold();
     if (thisHold && !hold.heard() && report.heardKind().isPresent()) {
       Holding.apply(work, cell, new HoldInput.CellAck(hold.number(), report.heardKind().get()));
@@ -60,7 +60,7 @@ final class CellWords {
     if (more == 0 || more > MOST_PARTS_AT_ONCE) {
       return;
     }
-    CellState state = work.cells.get(cell);
+    CellState state = work.cell(cell);
     work.cells.put(
         cell,
         state.withPartsSinceJudged(
@@ -71,7 +71,7 @@ final class CellWords {
   }
 
   private static boolean inTrial(Work work, String cell) {
-    return work.cells.get(cell).hold().phase() == Phase.TRIAL;
+    return work.cell(cell).hold().phase() == Phase.TRIAL;
   }
 
   private static boolean otherTool(Optional<CellReport> before, CellReport report) {
