@@ -1,8 +1,8 @@
 package org.borewarden.agent.source;
 
 import java.util.Optional;
+import java.util.function.Function;
 import org.borewarden.agent.decode.Decoded;
-import org.borewarden.agent.decode.FrameDecoder;
 import org.borewarden.agent.frame.Cut;
 import org.borewarden.agent.frame.Framer;
 import org.slf4j.Logger;
@@ -13,13 +13,13 @@ final class FrameReader {
   private static final Logger LOG = LoggerFactory.getLogger(FrameReader.class);
 
   private final Framer framer;
-  private final FrameDecoder decoder;
+  private final Function<String, Decoded> decoder;
   private final SourceReport report;
   private final int longest;
   private long junkBytes;
   private boolean faultLogged;
 
-  FrameReader(Framer framer, FrameDecoder decoder, SourceReport report, int longest) {
+  FrameReader(Framer framer, Function<String, Decoded> decoder, SourceReport report, int longest) {
     this.framer = framer;
     this.decoder = decoder;
     this.report = report;
@@ -80,7 +80,7 @@ final class FrameReader {
   private void decode(String frame) throws InterruptedException {
     Decoded decoded;
     try {
-      decoded = decoder.decode(frame);
+      decoded = decoder.apply(frame);
     } catch (RuntimeException fault) {
       logOnce(fault);
       report.rejected("fault", "a fault of the agent: " + fault.getClass().getName(), 0, frame);

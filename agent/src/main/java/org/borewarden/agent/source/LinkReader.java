@@ -15,6 +15,12 @@ final class LinkReader {
   /** No gauge pauses for so long within a frame; a radio or network bridge hardly ever. */
   static final Duration LONGEST_PAUSE_IN_FRAME = Duration.ofSeconds(2);
 
+  /** A read that returns with nothing before this has waited for nothing: no evidence of quiet. */
+  private static final Duration SHORTEST_QUIET_READ = Duration.ofMillis(ByteLink.TICK_MILLIS / 2);
+
+  /** So many of them in a row, and the device is taken to be gone, whatever the driver says. */
+  private static final int MOST_HASTY_READS = 50;
+
   private static final int BUFFER_BYTES = 1024;
 
   private final ByteLink link;
@@ -24,6 +30,7 @@ final class LinkReader {
   private final MonotonicClock clock;
   private final byte[] buffer = new byte[BUFFER_BYTES];
   private long silentSinceNanos;
+  private int hastyReads;
 
   LinkReader(
       ByteLink link,
@@ -42,15 +49,18 @@ final class LinkReader {
   void readUntilGone(BooleanSupplier stopping) throws InterruptedException {
     frames.opened();
     silentSinceNanos = clock.nanos();
+    hastyReads = 0;
     int length = 0;
-    while (length >= 0 && !stopping.getAsBoolean()) {
+    while (length >= 0 && hastyReads < MOST_HASTY_READS && !stopping.getAsBoolean()) {
+      long from = clock.nanos();
       length = link.read(buffer);
       if (length > 0) {
+        hastyReads = 0;
         sayConnected();
         frames.take(buffer, length);
         silentSinceNanos = clock.nanos();
       } else if (length == 0) {
-        silent(Duration.ofNanos(clock.nanos() - silentSinceNanos));
+        nothingCame(from, clock.nanos());
       }
     }
     if (!stopping.getAsBoolean()) {
@@ -62,8 +72,17 @@ final class LinkReader {
     report.state(true, "connected", "connected to " + link.name());
   }
 
+  private void nothingCame(long fromNanos, long toNanos) throws InterruptedException {
+    if (toNanos - fromNanos < SHORTEST_QUIET_READ.toNanos()) {
+      hastyReads++;
+    } else {
+      hastyReads = 0;
+      frames.quiet();
+      silent(Duration.ofNanos(toNanos - silentSinceNanos));
+    }
+  }
+
   private void silent(Duration silence) throws InterruptedException {
-    frames.quiet();
     if (silence.compareTo(LONGEST_PAUSE_IN_FRAME) >= 0) {
       frames.gap();
     }

@@ -59,7 +59,10 @@ public final class Sources {
     SourceReport report = new SourceReport(port.id(), ids, sink, counters, wall, monotonic, gate);
     FrameReader frames =
         new FrameReader(
-            new Framer(port.frame()), new FrameDecoder(port, own), report, port.frame().longest());
+            new Framer(port.frame()),
+            new FrameDecoder(port, own)::decode,
+            report,
+            port.frame().longest());
     LinkReader reader = new LinkReader(link, frames, report, port.quietFor(), monotonic);
     BackOff backOff = new BackOff(FIRST_WAIT, LONGEST_WAIT, random);
     return new SourceFeed(port.id(), link, reader, report, backOff, monotonic);

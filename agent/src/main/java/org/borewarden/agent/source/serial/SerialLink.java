@@ -39,7 +39,7 @@ public final class SerialLink implements ByteLink {
     }
     SerialPort port = prepared();
     if (!port.openPort()) {
-      throw OpenError.of(port.getLastErrorCode()).failure(name(), port.getLastErrorCode());
+      throw refused(port.getLastErrorCode());
     }
     swap(Optional.of(port));
   }
@@ -69,6 +69,13 @@ public final class SerialLink implements ByteLink {
     Optional<SerialPort> before = open;
     open = next;
     return before;
+  }
+
+  /** The driver also says "no such device" of one that this process has open already. */
+  private LinkException refused(int errno) {
+    OpenError error = OpenError.of(errno);
+    boolean standsThere = error == OpenError.GONE && isPresent();
+    return (standsThere ? OpenError.OTHER : error).failure(name(), errno);
   }
 
   private SerialPort prepared() throws LinkException {

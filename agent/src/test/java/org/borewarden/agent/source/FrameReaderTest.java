@@ -1,0 +1,58 @@
+package org.borewarden.agent.source;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.agent.config.PortConfig;
+import org.borewarden.agent.decode.Decoded;
+import org.borewarden.agent.decode.Refusal;
+import org.borewarden.agent.frame.Framer;
+import org.borewarden.rules.engine.Event.FrameRejected;
+import org.junit.jupiter.api.Test;
+
+class FrameReaderTest {
+  private final SourceBench bench = new SourceBench();
+
+  @Test
+  void aFrameThatProvokesAFaultOfOursIsRejectedAndTheNextIsDecoded() throws InterruptedException {
+    FrameReader reader = new FrameReader(quiet(), FrameReaderTest::faulty, report(), 64);
+    byte[] bytes = "poison\r\nplain\r\n".getBytes(StandardCharsets.ISO_8859_1);
+
+    reader.take(bytes, bytes.length);
+
+    assertThat(bench.rejections())
+        .extracting(FrameRejected::why)
+        .containsExactly("fault", "no-match");
+    assertThat(bench.rejections().get(0).detail()).contains("IllegalStateException");
+    assertThat(bench.rejections().get(0).excerpt()).isEqualTo("poison");
+  }
+
+  private static Decoded faulty(String frame) {
+    if (frame.equals("poison")) {
+      throw new IllegalStateException("planted");
+    }
+    return new Decoded.Refused("bore-a", Refusal.NO_MATCH, "planted", 0);
+  }
+
+  private static Framer quiet() {
+    Framer framer = new Framer(new PortConfig.Frame(Optional.empty(), 64));
+    framer.opened();
+    framer.quiet();
+    return framer;
+  }
+
+  private SourceReport report() {
+    return new SourceReport(
+        "bore-a",
+        List.of("bore-a"),
+        bench,
+        bench,
+        () -> Instant.EPOCH,
+        System::nanoTime,
+        new RejectGate(10, Duration.ofSeconds(1)));
+  }
+}
