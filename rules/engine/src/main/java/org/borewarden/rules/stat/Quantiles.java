@@ -38,7 +38,7 @@ public final class Quantiles {
    * @param freedom the degrees of freedom, over 0
    * @return t with P(T &lt;= t) = p
    */
-  public static double student(double p, double freedom) {
-    return TDistribution.of(freedom).inverseCumulativeProbability(p);
+  public static double student(double p, long freedom) {
+    return TDistribution.of((double) freedom).inverseCumulativeProbability(p);
   }
 }

@@ -77,7 +77,7 @@ final class Forecaster {
   private static double quantile(WatchRule.Forecast rule, Line line, double probability) {
     return rule.sigma().isPresent()
         ? Quantiles.normal(probability)
-        : Quantiles.student(probability, (double) line.freedom());
+        : Quantiles.student(probability, line.freedom());
   }
 
   private static Line.Crossing ahead(Line.Crossing crossing, double lastX) {
