@@ -1,8 +1,10 @@
 package org.borewarden.agent;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.borewarden.agent.command.mqtt.CommandAnswers;
+import org.borewarden.agent.hold.modbus.ModbusOutput;
 import org.borewarden.agent.loop.Outlet;
 import org.borewarden.agent.loop.Turn;
 import org.borewarden.agent.observe.Metrics;
@@ -84,6 +86,27 @@ final class Outlets {
           answers.answer(answered, turn.seqOf(index), phase);
         }
         index++;
+      }
+    }
+  }
+
+  /** The answers to what a cell's controller asked over its registers. */
+  record CellAnswers(List<ModbusOutput> outputs) implements Outlet {
+    CellAnswers {
+      outputs = List.copyOf(outputs);
+    }
+
+    @Override
+    public void stepped(Turn turn) {
+      // An answer says "recorded", so it waits.
+    }
+
+    @Override
+    public void synced(Turn turn) {
+      for (Decision decision : turn.decisions()) {
+        if (decision instanceof Decision.CommandAnswered answered) {
+          outputs.forEach(output -> output.answered(answered.commandId(), answered.code()));
+        }
       }
     }
   }

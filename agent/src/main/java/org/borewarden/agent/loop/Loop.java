@@ -54,6 +54,8 @@ public final class Loop implements Runnable, JournalListener {
 
   private State state;
   private long seq;
+  // A copy of the latest state for other threads; states are values.
+  private volatile State shown;
   private boolean journalOk = true;
   private boolean brokerAway = true;
   private boolean overdue;
@@ -79,6 +81,7 @@ public final class Loop implements Runnable, JournalListener {
     this.outlets = List.copyOf(parts.outlets());
     this.recorder = new Recorder(parts.lastSeqPerTopic());
     this.state = from.state();
+    this.shown = from.state();
     this.seq = from.lastSeq();
     this.durable = new AtomicLong(from.lastSeq());
     long now = monotonic.nanos();
@@ -151,6 +154,15 @@ public final class Loop implements Runnable, JournalListener {
     return monotonic.nanos() - lastTurn;
   }
 
+  /**
+   * The ports that are lost, as the loop last saw it.
+   *
+   * @return one sentence each
+   */
+  public List<String> lostPorts() {
+    return shown.lostPorts();
+  }
+
   @Override
   public void durable(long upTo) {
     durable.set(upTo);
@@ -194,6 +206,7 @@ public final class Loop implements Runnable, JournalListener {
     Turn turn = new Turn(stamped, step(stamped), "");
     turn = new Turn(stamped, turn.step(), turn.state().rulesRevision());
     state = turn.state();
+    shown = state;
     seq = turn.lastSeq();
     showHolds(turn);
     for (Outlet outlet : outlets) {

@@ -3,6 +3,7 @@ package org.borewarden.rules.engine;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Collections;
+import java.util.List;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.Set;
@@ -80,6 +81,27 @@ public record State(
    */
   public Set<String> cellIds() {
     return cells.keySet();
+  }
+
+  /**
+   * The ports that are lost.
+   *
+   * @return one sentence each
+   */
+  public List<String> lostPorts() {
+    return ports.entrySet().stream()
+        .filter(port -> !port.getValue().connected())
+        .map(port -> "port " + port.getKey() + " is lost: " + port.getValue().detail())
+        .toList();
+  }
+
+  /**
+   * The agent's boot id.
+   *
+   * @return random at each start, 1 to 65535; 0 before the first
+   */
+  public int bootId() {
+    return life.bootId();
   }
 
   /**

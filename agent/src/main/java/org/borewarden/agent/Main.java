@@ -1,0 +1,82 @@
+package org.borewarden.agent;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.CountDownLatch;
+import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.ReadFiles;
+import org.borewarden.agent.cli.RunCommand;
+import org.borewarden.agent.config.AgentConfig;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** The program {@code borewarden}. */
+public final class Main {
+  private static final Logger LOG = LoggerFactory.getLogger("borewarden");
+
+  private Main() {}
+
+  /**
+   * Runs one command and ends the process with its exit code.
+   *
+   * @param args the command line
+   */
+  public static void main(String[] args) {
+    CommandLine line =
+        new CommandLine(new Top())
+            .addSubcommand(new RunCommand(Main::run))
+            .addSubcommand(new CheckCommand());
+    System.exit(line.execute(args));
+  }
+
+  @Command(
+      name = "borewarden",
+      description =
+          "Judges bores from gauge readings and withdraws a machine cell's run permit before they"
+              + " run out of limit. Not a safety function.",
+      versionProvider = Version.class,
+      synopsisSubcommandLabel = "COMMAND",
+      mixinStandardHelpOptions = true)
+  private static final class Top {}
+
+  private static void run(AgentConfig config, ReadFiles files) throws Exception {
+    privateNativeFolder(config.data());
+    CountDownLatch asked = new CountDownLatch(1);
+    CountDownLatch stopped = new CountDownLatch(1);
+    Wiring agent = Wiring.start(config, new RulesInForce(files.rulesText(), files.rules()));
+    Runtime.getRuntime()
+        .addShutdownHook(
+            new Thread(
+                () -> {
+                  asked.countDown();
+                  try {
+                    stopped.await();
+                  } catch (InterruptedException e) {
+                    Thread.currentThread().interrupt();
+                  }
+                },
+                "stop"));
+    LOG.info("borewarden {} started as {}", Version.TEXT, config.agent());
+    try {
+      asked.await();
+      LOG.info("stopping");
+      agent.close();
+      LOG.info("stopped");
+    } finally {
+      stopped.countDown();
+    }
+  }
+
+  /**
+   * Native libraries are unpacked where only the agent may write, unless the package ships them: a
+   * shared temporary folder would let others plant code.
+   */
+  private static void privateNativeFolder(Path data) throws IOException {
+    Path folder = Files.createDirectories(data.resolve("native"));
+    System.setProperty("java.io.tmpdir", folder.toString());
+    System.setProperty("org.sqlite.tmpdir", folder.toString());
+  }
+}

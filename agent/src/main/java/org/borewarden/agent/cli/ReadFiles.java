@@ -1,0 +1,71 @@
+package org.borewarden.agent.cli;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.config.AgentFile;
+import org.borewarden.agent.config.ConfigCheck;
+import org.borewarden.rules.file.RulesFile;
+import org.borewarden.rules.file.RulesResult;
+import org.borewarden.rules.file.yaml.FileText;
+import org.borewarden.rules.file.yaml.Outcome;
+import org.borewarden.rules.file.yaml.Problem;
+import org.borewarden.rules.file.yaml.Problems;
+
+/**
+ * Both files, read together: each feature of the rules must find its gauge and cell in the config.
+ *
+ * @param config what agent.yaml says, or what is wrong with it
+ * @param rules what the rules file says, or what is wrong with it or does not fit the config; a
+ *     refused config leaves it refused without problems of its own
+ * @param rulesText the text of the rules file; empty where it cannot be read
+ */
+public record ReadFiles(
+    Outcome<AgentConfig> config, Outcome<RulesResult> rules, String rulesText) {
+
+  /**
+   * Reads both files.
+   *
+   * @param agentYaml the config file; it names the rules file
+   * @return what they say
+   */
+  public static ReadFiles of(Path agentYaml) {
+    Outcome<AgentConfig> config = AgentFile.read(agentYaml);
+    if (config instanceof Outcome.Good<AgentConfig> good) {
+      return rules(good);
+    }
+    return new ReadFiles(config, new Outcome.Refused<>(List.of()), "");
+  }
+
+  private static ReadFiles rules(Outcome.Good<AgentConfig> config) {
+    Path file = config.value().rules();
+    Problems problems = new Problems(file.toString());
+    Optional<String> text = FileText.read(file, problems);
+    if (text.isEmpty()) {
+      return new ReadFiles(config, new Outcome.Refused<>(problems.list()), "");
+    }
+    Outcome<RulesResult> read = RulesFile.read(file.toString(), text.get());
+    if (read instanceof Outcome.Good<RulesResult> good) {
+      read = ConfigCheck.fit(config.value(), good.value());
+    }
+    return new ReadFiles(config, read, text.get());
+  }
+
+  /**
+   * Everything that is wrong with either file.
+   *
+   * @return one line each
+   */
+  public List<String> problems() {
+    List<Problem> all = new ArrayList<>();
+    if (config instanceof Outcome.Refused<AgentConfig> refused) {
+      all.addAll(refused.problems());
+    }
+    if (rules instanceof Outcome.Refused<RulesResult> refused) {
+      all.addAll(refused.problems());
+    }
+    return all.stream().map(Problem::toString).toList();
+  }
+}
