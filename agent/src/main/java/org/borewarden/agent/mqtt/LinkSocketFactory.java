@@ -3,7 +3,6 @@ package org.borewarden.agent.mqtt;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.util.Optional;
-import java.util.concurrent.atomic.AtomicReference;
 import javax.net.SocketFactory;
 import javax.net.ssl.SSLContext;
 
@@ -12,8 +11,7 @@ final class LinkSocketFactory extends SocketFactory {
   private final String host;
   private final int port;
   private final Optional<SSLContext> tls;
-  private final AtomicReference<Optional<LinkSocket>> made =
-      new AtomicReference<>(Optional.empty());
+  private volatile Optional<LinkSocket> made = Optional.empty();
   private volatile boolean aborted;
 
   LinkSocketFactory(String host, int port, Optional<SSLContext> tls) {
@@ -25,13 +23,13 @@ final class LinkSocketFactory extends SocketFactory {
   /** Closes the socket, now or as soon as it is made. */
   void abort() {
     aborted = true;
-    made.get().ifPresent(LinkSocket::abort);
+    made.ifPresent(LinkSocket::abort);
   }
 
   @Override
   public Socket createSocket() {
     LinkSocket socket = new LinkSocket(host, port, tls);
-    made.set(Optional.of(socket));
+    made = Optional.of(socket);
     if (aborted) {
       socket.abort();
     }

@@ -161,7 +161,6 @@ public final class MqttLink implements AutoCloseable {
         pause();
       } catch (InterruptedException stop) {
         // Only close() interrupts, and it has set the flag that ends the loop.
-        continue;
       }
     }
     drain("closed");

@@ -133,7 +133,6 @@ final class TlsMaterial {
         return KeyFactory.getInstance(algorithm).generatePrivate(new PKCS8EncodedKeySpec(encoded));
       } catch (InvalidKeySpecException anotherKind) {
         // The encoding names its kind; the next one is tried.
-        continue;
       } catch (GeneralSecurityException unsupported) {
         throw new LinkException("tls.key: " + file + ": " + unsupported.getMessage(), unsupported);
       }

@@ -144,7 +144,6 @@ public final class MqttCommands implements AutoCloseable {
         take(queue.take());
       } catch (InterruptedException stop) {
         // Only close() interrupts, and it has set the flag that ends the loop.
-        continue;
       }
     }
   }

@@ -168,7 +168,6 @@ public final class RecordPublisher implements AutoCloseable {
         pauseAfterFault();
       } catch (InterruptedException stop) {
         // Only close() interrupts, and it has set the flag that ends the loop.
-        continue;
       }
     }
   }
@@ -351,7 +350,7 @@ public final class RecordPublisher implements AutoCloseable {
     if (bytes > longestPayload) {
       return Optional.of("payload of " + bytes + " bytes, at most " + longestPayload);
     }
-    long packet = bytes + topic.length() + PACKET_OVERHEAD;
+    long packet = (long) bytes + topic.length() + PACKET_OVERHEAD;
     if (linkState.longestPacket().isPresent() && packet > linkState.longestPacket().getAsLong()) {
       return Optional.of(
           "packet of about "

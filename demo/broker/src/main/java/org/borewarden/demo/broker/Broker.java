@@ -3,6 +3,7 @@ package org.borewarden.demo.broker;
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.PrintStream;
 import java.net.InetAddress;
 import java.net.ServerSocket;
@@ -85,7 +86,7 @@ public final class Broker {
   }
 
   private static int freePort() throws IOException {
-    try (ServerSocket probe = new ServerSocket(0, 1, InetAddress.getByName(LOOPBACK))) {
+    try (ServerSocket probe = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       return probe.getLocalPort();
     }
   }
@@ -104,10 +105,8 @@ public final class Broker {
 
   private static void awaitEndOfInput(CountDownLatch stop) {
     try {
-      while (System.in.read() >= 0) {
-        // What is typed means nothing; only its end does.
-        continue;
-      }
+      // What is typed means nothing; only its end does.
+      System.in.transferTo(OutputStream.nullOutputStream());
     } catch (IOException closed) {
       // The same as its end.
     }

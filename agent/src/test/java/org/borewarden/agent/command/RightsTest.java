@@ -1,0 +1,72 @@
+package org.borewarden.agent.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.stream.Stream;
+import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.engine.Role;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
+import org.junit.jupiter.api.Test;
+
+class RightsTest {
+  private static final Map<String, Order> ORDERS =
+      Map.ofEntries(
+          Map.entry("context", new Order.Context("c", PartContext.NONE)),
+          Map.entry("tool-changed", new Order.ToolChanged("c", Optional.empty())),
+          Map.entry("offset", new Order.OffsetEntered("c", Optional.empty(), Length.ZERO)),
+          Map.entry("discard the last", new Order.Discard("f", Optional.empty(), "slip")),
+          Map.entry("discard by number", new Order.Discard("f", Optional.of(7L), "slip")),
+          Map.entry("heard", new Order.Heard("c", 1, StopKind.END_OF_PART)),
+          Map.entry("stopped", new Order.Stopped("c")),
+          Map.entry("acknowledge", new Order.Acknowledge("a")),
+          Map.entry("shelve", new Order.Shelve("a", 10, "r")),
+          Map.entry("release with evidence", release(List.of(4L), OptionalInt.empty())),
+          Map.entry("release with a trial", release(List.of(), OptionalInt.of(3))),
+          Map.entry("release without evidence", release(List.of(), OptionalInt.empty())),
+          Map.entry("bypass", new Order.Bypass("c", 1, 1, List.of("k"), 15, "r")),
+          Map.entry("end-bypass", new Order.EndBypass("c")),
+          Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));
+
+  @Test
+  void theCodeSaysWhatTheReviewedTableSays() throws Exception {
+    List<String> fromCode = new ArrayList<>();
+    List<String> fromTable = new ArrayList<>();
+    for (String line : table()) {
+      String[] cells = line.split("\\|", -1);
+      String name = cells[0].strip();
+      Order order = Objects.requireNonNull(ORDERS.get(name), name);
+      for (Role role : Role.values()) {
+        String cell = cells[1 + role.ordinal()].strip();
+        assertThat(cell).isIn("yes", ".");
+        fromTable.add(name + " / " + role.key() + ": " + cell.equals("yes"));
+        fromCode.add(name + " / " + role.key() + ": " + Rights.allows(role, order));
+      }
+    }
+    assertThat(fromCode).isEqualTo(fromTable);
+    assertThat(table()).hasSize(ORDERS.size());
+  }
+
+  private static List<String> table() throws IOException {
+    try (InputStream in =
+        Objects.requireNonNull(RightsTest.class.getResourceAsStream("rights.txt"))) {
+      String text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+      Stream<String> lines = text.lines();
+      return lines.filter(line -> !line.startsWith("#") && !line.startsWith("order ")).toList();
+    }
+  }
+
+  private static Order release(List<Long> evidence, OptionalInt trial) {
+    return new Order.Release("c", 1, 1, "r", "yes", evidence, Optional.empty(), trial);
+  }
+}

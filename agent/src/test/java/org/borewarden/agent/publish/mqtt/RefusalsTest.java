@@ -1,0 +1,70 @@
+package org.borewarden.agent.publish.mqtt;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Instant;
+import java.util.Optional;
+import org.borewarden.agent.journal.Entry;
+import org.junit.jupiter.api.Test;
+
+class RefusalsTest {
+  private static final int QUOTA = 0x97;
+  private static final int DENIED = 0x87;
+  private static final long SECOND = 1_000_000_000L;
+
+  private final Refusals refusals = new Refusals();
+
+  @Test
+  void aRowIsTriedThreeTimesWithGrowingWaits() {
+    Entry row = row(1, "a");
+    assertThat(refusals.refused(row, QUOTA, 0)).isFalse();
+    assertThat(refusals.dueRow(SECOND / 2 - 1)).isEmpty();
+    assertThat(refusals.dueRow(SECOND / 2)).contains(row);
+    assertThat(refusals.refused(row, QUOTA, SECOND)).isFalse();
+    assertThat(refusals.dueRow(2 * SECOND - 1)).isEmpty();
+    assertThat(refusals.dueRow(2 * SECOND)).contains(row);
+    assertThat(refusals.refused(row, QUOTA, 3 * SECOND)).isTrue();
+  }
+
+  @Test
+  void onlyRowsOfItsOwnTopicWaitBehindARefusedOneAndInOrder() {
+    refusals.refused(row(1, "a"), QUOTA, 0);
+    assertThat(refusals.holdsBack(row(2, "b"))).isFalse();
+    assertThat(refusals.holdsBack(row(3, "a"))).isTrue();
+    refusals.waitBehind(row(3, "a"));
+    refusals.waitBehind(row(4, "a"));
+    assertThat(refusals.dueRow(SECOND)).contains(row(1, "a"));
+    assertThat(refusals.dueRow(SECOND)).as("while it is tried again").isEmpty();
+    refusals.taken(row(1, "a"));
+    assertThat(refusals.dueRow(SECOND)).contains(row(3, "a"));
+    assertThat(refusals.dueRow(SECOND)).contains(row(4, "a"));
+    assertThat(refusals.anyWait()).isFalse();
+  }
+
+  @Test
+  void onceATopicIsKnownToBeDeniedItsRowsAreTriedOnce() {
+    Entry first = row(1, "a");
+    for (int n = 0; n < 2; n++) {
+      assertThat(refusals.refused(first, DENIED, 0)).isFalse();
+    }
+    assertThat(refusals.refused(first, DENIED, 0)).isTrue();
+    refusals.gone(first);
+    assertThat(refusals.refused(row(2, "a"), DENIED, 0)).isTrue();
+    assertThat(refusals.refused(row(3, "b"), DENIED, 0)).isFalse();
+  }
+
+  @Test
+  void aLostConnectionForgetsTheWaitsAndKeepsTheCounts() {
+    Entry row = row(1, "a");
+    refusals.refused(row, QUOTA, 0);
+    refusals.waitBehind(row(2, "a"));
+    refusals.forgetWaits();
+    assertThat(refusals.anyWait()).isFalse();
+    refusals.refused(row, QUOTA, 0);
+    assertThat(refusals.refused(row, QUOTA, 0)).isTrue();
+  }
+
+  private static Entry row(long seq, String topic) {
+    return new Entry(seq, seq, Instant.EPOCH, "test", Optional.of(topic), 0, "r1", "{}");
+  }
+}
