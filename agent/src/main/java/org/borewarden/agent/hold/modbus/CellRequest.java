@@ -1,0 +1,48 @@
+package org.borewarden.agent.hold.modbus;
+
+import java.util.Optional;
+import java.util.function.IntFunction;
+import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.measure.Length;
+
+/**
+ * The cell's requests as orders. There is none for a release or a bypass, and there will be none:
+ * they never come over Modbus.
+ */
+final class CellRequest {
+  /** One step of an offset's argument, 0.1 micrometre on diameter. */
+  static final long OFFSET_STEP_PICOMETRES = 100_000;
+
+  private static final int TOOL_CHANGED = 1;
+  private static final int OFFSET_ENTERED = 2;
+  private static final int DISCARD_LAST = 4;
+
+  private CellRequest() {}
+
+  /**
+   * The order that a block asks for.
+   *
+   * @param cell the cell
+   * @param block its words
+   * @param features the feature's id to its number
+   * @return the order; empty where the request is not known or its argument names nothing
+   */
+  static Optional<Order> order(
+      String cell, CellWords.Block block, IntFunction<Optional<String>> features) {
+    return switch (block.request()) {
+      case TOOL_CHANGED ->
+          Optional.of(new Order.ToolChanged(cell, CellWords.Block.named(block.argument())));
+      case OFFSET_ENTERED ->
+          Optional.of(
+              new Order.OffsetEntered(
+                  cell,
+                  CellWords.Block.named(block.tool()),
+                  new Length((short) block.argument() * OFFSET_STEP_PICOMETRES)));
+      case DISCARD_LAST ->
+          features
+              .apply(block.argument())
+              .map(feature -> new Order.Discard(feature, Optional.empty(), "asked at the cell"));
+      default -> Optional.empty();
+    };
+  }
+}
