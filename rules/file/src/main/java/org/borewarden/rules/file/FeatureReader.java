@@ -85,7 +85,8 @@ final class FeatureReader implements Reader<Feature> {
       return Optional.empty();
     }
     refuseSecondMeasure(fields, id.get(), gauge.get(), input);
-    if (nominal.isEmpty() || limits.isEmpty() || rule.isEmpty()) {
+    boolean read = nominal.isPresent() && limits.isPresent() && rule.isPresent();
+    if (!read || !fields.self().problems().none()) {
       return Optional.empty();
     }
     return Optional.of(

@@ -3,6 +3,7 @@ package org.borewarden.rules.file;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Lists;
@@ -10,6 +11,7 @@ import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.file.yaml.Unique;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.WatchRule;
 
@@ -93,18 +95,29 @@ final class WatchReader implements Reader<WatchRule> {
     if (!fields.has("hold-within")) {
       refuseIdle(fields);
     }
-    return Optional.of(
-        new WatchRule.Forecast(
-            id,
-            fields.orElse("probability", Scalars.percent("80", "99.9"), USUAL_PROBABILITY),
-            fields.orElse("minimum-bores", Scalars.whole(FEWEST_BORES, MOST_BORES), USUAL_BORES),
-            fields.optional("sigma", Sizes.positive(LARGEST_SIGMA, "1.1 um")),
-            fields.orElse("lead", parts(), 1),
-            optional(alert),
-            optional(hold),
-            fields.orElse("successive", Scalars.whole(1, MOST_SUCCESSIVE), USUAL_SUCCESSIVE),
-            ActionReader.weaker(Level.ALERT),
-            ActionReader.hold(fields)));
+    double probability =
+        fields.orElse("probability", Scalars.percent("80", "99.9"), USUAL_PROBABILITY);
+    int bores =
+        fields.orElse("minimum-bores", Scalars.whole(FEWEST_BORES, MOST_BORES), USUAL_BORES);
+    Optional<Length> sigma = fields.optional("sigma", Sizes.positive(LARGEST_SIGMA, "1.1 um"));
+    int lead = fields.orElse("lead", parts(), 1);
+    int successive =
+        fields.orElse("successive", Scalars.whole(1, MOST_SUCCESSIVE), USUAL_SUCCESSIVE);
+    Action whenHeld = ActionReader.hold(fields);
+    return ifGood(
+        fields,
+        () ->
+            new WatchRule.Forecast(
+                id,
+                probability,
+                bores,
+                sigma,
+                lead,
+                optional(alert),
+                optional(hold),
+                successive,
+                ActionReader.weaker(Level.ALERT),
+                whenHeld));
   }
 
   /** What a hold does has no meaning for a forecast that never holds. */
@@ -122,11 +135,15 @@ final class WatchReader implements Reader<WatchRule> {
           .self()
           .refuse("expected a centre at the feature, which has one limit only, found nothing");
     }
-    return Optional.of(
-        new WatchRule.OneSide(
-            id(fields, "run-on-one-side"),
-            fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN),
-            ActionReader.action(fields, Level.ALERT)));
+    String id = id(fields, "run-on-one-side");
+    int bores = fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN);
+    Action action = ActionReader.action(fields, Level.ALERT);
+    return ifGood(fields, () -> new WatchRule.OneSide(id, bores, action));
+  }
+
+  /** A file with any problem gives no rules, so that nothing is built from half-read values. */
+  private static Optional<WatchRule> ifGood(Fields fields, Supplier<WatchRule> watch) {
+    return fields.self().problems().none() ? Optional.of(watch.get()) : Optional.empty();
   }
 
   private String id(Fields fields, String usual) {

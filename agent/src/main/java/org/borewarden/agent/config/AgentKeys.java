@@ -1,0 +1,96 @@
+package org.borewarden.agent.config;
+
+import java.util.List;
+import java.util.stream.Stream;
+import org.borewarden.rules.file.yaml.Keys;
+import org.borewarden.rules.hold.Reason;
+
+/** Every key of agent.yaml, by mapping. The schema and the reference page are held against it. */
+final class AgentKeys {
+  static final Keys FILE =
+      Keys.of(
+          "file",
+          "agent",
+          "root",
+          "rules",
+          "data",
+          "broker",
+          "ports",
+          "gauges",
+          "cells",
+          "http",
+          "journal",
+          "commands");
+  static final Keys BROKER =
+      Keys.of(
+              "broker",
+              "url",
+              "version",
+              "client-id",
+              "user",
+              "password-file",
+              "password-env",
+              "tls",
+              "keep-alive",
+              "window",
+              "longest-payload")
+          .refusing(
+              "password",
+              "a password may not stand in this file; name a password-file or a password-env");
+  static final Keys TLS = Keys.of("tls", "ca", "certificate", "key");
+  static final Keys PORT =
+      Keys.of("port", "id", "serial", "tcp", "frame", "pattern", "decimal", "quiet-for");
+  static final Keys GAUGE =
+      Keys.of(
+          "gauge",
+          "id",
+          "serial",
+          "tcp",
+          "port",
+          "input",
+          "unit",
+          "frame",
+          "pattern",
+          "decimal",
+          "quiet-for");
+  static final Keys SERIAL =
+      Keys.of("serial", "device", "baud", "data-bits", "parity", "stop-bits", "flow", "dtr", "rts");
+  static final Keys TCP = Keys.of("tcp", "host", "port", "connect-within");
+  static final Keys FRAME = Keys.of("frame", "ends", "longest");
+  static final Keys CELL =
+      Keys.of(
+          "cell", "id", "modbus", "mqtt", "on-loss", "ack-overdue", "escalate", "watch-only-until");
+  static final Keys MODBUS =
+      Keys.of(
+          "modbus",
+          "host",
+          "listen",
+          "port",
+          "unit",
+          "base",
+          "cell-base",
+          "beat-every",
+          "answer-within",
+          "connect-within",
+          "echo-within");
+  static final Keys BEAT = Keys.of("beat", "only-path", "beat-every");
+
+  /** The conditions that may be told what to do; a start always withholds the permit. */
+  static final List<Reason> CONDITIONS =
+      Stream.of(Reason.values())
+          .filter(reason -> reason.number() > Reason.STARTING.number())
+          .toList();
+
+  static final Keys ON_LOSS =
+      Keys.of("on-loss", CONDITIONS.stream().map(Reason::key).toArray(String[]::new));
+  static final Keys HTTP = Keys.of("http", "host", "port");
+  static final Keys JOURNAL = Keys.of("journal", "queue-entries", "commit-every");
+  static final Keys COMMANDS = Keys.of("commands", "trust", "keys", "socket", "groups");
+
+  static final List<Keys> ALL =
+      List.of(
+          FILE, BROKER, TLS, PORT, GAUGE, SERIAL, TCP, FRAME, CELL, MODBUS, BEAT, ON_LOSS, HTTP,
+          JOURNAL, COMMANDS);
+
+  private AgentKeys() {}
+}

@@ -1,0 +1,57 @@
+package org.borewarden.agent.config;
+
+import java.time.Duration;
+import java.util.Optional;
+import org.borewarden.rules.file.yaml.Fields;
+import org.borewarden.rules.file.yaml.Reader;
+import org.borewarden.rules.file.yaml.Scalars;
+
+/** Reads where metrics are served, and the limits of the journal. */
+final class ServiceReader {
+  static final int LEAST_QUEUE = 100;
+  static final int MOST_QUEUE = 1_000_000;
+  static final Duration LONGEST_COMMIT_WAIT = Duration.ofSeconds(1);
+
+  private ServiceReader() {}
+
+  static Reader<HttpConfig> http() {
+    HttpConfig usual = HttpConfig.DEFAULT;
+    return Reader.of(
+        "off, or a mapping",
+        item -> {
+          if (!item.isMapping()) {
+            boolean off = item.text().filter("off"::equals).isPresent();
+            return off
+                ? Optional.of(new HttpConfig(false, usual.host(), usual.port()))
+                : item.expected("off, or a mapping with host and port");
+          }
+          return Fields.open(item, AgentKeys.HTTP)
+              .map(
+                  fields ->
+                      new HttpConfig(
+                          true,
+                          fields.orElse("host", Hosts.host(), usual.host()),
+                          fields.orElse(
+                              "port", Scalars.whole(0, Hosts.HIGHEST_PORT), usual.port())));
+        });
+  }
+
+  static Reader<JournalConfig> journal() {
+    JournalConfig usual = JournalConfig.DEFAULT;
+    return Reader.of(
+        "a mapping",
+        item ->
+            Fields.open(item, AgentKeys.JOURNAL)
+                .map(
+                    fields ->
+                        new JournalConfig(
+                            fields.orElse(
+                                "queue-entries",
+                                Scalars.whole(LEAST_QUEUE, MOST_QUEUE),
+                                usual.queueEntries()),
+                            fields.orElse(
+                                "commit-every",
+                                Scalars.duration(Duration.ZERO, LONGEST_COMMIT_WAIT),
+                                usual.commitEvery()))));
+  }
+}
