@@ -13,6 +13,7 @@ import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.measure.WrittenLength;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.stat.Quantiles;
 import org.junit.jupiter.api.Test;
 
 /** What must hold for any limits, rule and value; a failure prints its seed. */
@@ -131,7 +132,7 @@ class JudgePropertiesTest {
   private static double tail(Optional<Length> limit, Length value, double u, int side) {
     return limit
         .map(l -> side * (value.picometres() - l.picometres()) / u)
-        .map(org.borewarden.rules.stat.Quantiles::normalTail)
+        .map(Quantiles::normalTail)
         .orElse(0.0);
   }
 

@@ -7,6 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.stat.Line;
 import org.junit.jupiter.api.Test;
@@ -170,10 +172,9 @@ class ForecastFiguresTest {
     Seat upperOnly =
         new Seat(
             nominal,
-            new org.borewarden.rules.part.Limits(
-                Optional.empty(), Optional.of(Lengths.of("62.030 mm"))),
+            new Limits(Optional.empty(), Optional.of(Lengths.of("62.030 mm"))),
             Lengths.of("62.015 mm"),
-            new org.borewarden.rules.part.DecisionRule.Simple(),
+            new DecisionRule.Simple(),
             Seat.forecast(ONE, 1));
     WatchStep step = upperOnly.newSegment(SegmentCause.GAP);
     for (int n = 1; n <= 30; n++) {

@@ -10,6 +10,7 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.Regression;
 import org.junit.jupiter.api.Test;
 
 /** What must hold for any series of bores; a failure prints its seed. */
@@ -71,7 +72,7 @@ class WatchPropertiesTest {
     ForecastState s = (ForecastState) state;
     var open = s.open();
     return new ForecastState(
-        new org.borewarden.rules.stat.Regression(
+        new Regression(
             open.count(),
             text(open.meanX()),
             text(open.meanY()),
