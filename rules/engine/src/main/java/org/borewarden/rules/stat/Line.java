@@ -42,23 +42,20 @@ public record Line(
    * @return the line; empty where x does not vary
    */
   public static Optional<Line> fit(Regression open, SlopeSums closed) {
-    double sxx = open.sxx() + closed.sxx();
-    if (open.count() == 0 || !(sxx > 0)) {
+    SlopeSums sums = closed.plus(open);
+    if (open.count() == 0 || !(sums.sxx() > 0)) {
       return Optional.empty();
     }
-    double sxy = open.sxy() + closed.sxy();
-    double residuals = Math.max(0, open.syy() + closed.syy() - sxy * (sxy / sxx));
-    long count = open.count() + closed.count();
     return Optional.of(
         new Line(
-            count,
-            count - closed.segments() - 2,
+            sums.count(),
+            sums.count() - sums.segments() - 1,
             open.count(),
             open.meanX(),
             open.meanY(),
-            sxy / sxx,
-            sxx,
-            residuals));
+            sums.sxy() / sums.sxx(),
+            sums.sxx(),
+            sums.residualSquares()));
   }
 
   /**

@@ -1,33 +1,42 @@
 package org.borewarden.rules.stat;
 
 /**
- * What closed segments tell of a slope that they share with later ones: the centred sums, added up
- * (common slope, own intercepts; the analysis of covariance of any textbook).
+ * What segments tell of a slope that they share: the centred sums, added up, and the residuals of
+ * the fit with a common slope and own levels (the analysis of covariance of any textbook).
  *
- * @param segments the segments that were closed
+ * @param segments the segments with at least one point
  * @param count the points in them
  * @param sxx the sum over the segments of their centred sums of x
  * @param sxy the same of products
- * @param syy the same of y
+ * @param residualSquares the sum of squared residuals about the lines of common slope
  */
-public record SlopeSums(int segments, long count, double sxx, double sxy, double syy) {
-  /** No closed segment. */
+public record SlopeSums(int segments, long count, double sxx, double sxy, double residualSquares) {
+  /** No segment. */
   public static final SlopeSums NONE = new SlopeSums(0, 0, 0, 0, 0);
 
   /**
-   * One closed segment more.
+   * One segment more.
    *
-   * @param closed its regression; one without points changes nothing
+   * @param segment its regression; one without points changes nothing
    * @return the sums with it
    */
-  public SlopeSums plus(Regression closed) {
-    return closed.count() == 0
+  public SlopeSums plus(Regression segment) {
+    return segment.count() == 0
         ? this
         : new SlopeSums(
             segments + 1,
-            count + closed.count(),
-            sxx + closed.sxx(),
-            sxy + closed.sxy(),
-            syy + closed.syy());
+            count + segment.count(),
+            sxx + segment.sxx(),
+            sxy + segment.sxy(),
+            residualSquares + segment.residualSquares() + forCommonSlope(segment));
+  }
+
+  /** What it adds to the residuals that two slopes become one; 0 while one of them is not known. */
+  private double forCommonSlope(Regression segment) {
+    if (!(sxx > 0 && segment.sxx() > 0)) {
+      return 0;
+    }
+    double difference = segment.slope() - sxy / sxx;
+    return difference * difference * (sxx * (segment.sxx() / (sxx + segment.sxx())));
   }
 }
