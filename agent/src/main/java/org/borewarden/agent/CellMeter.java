@@ -4,7 +4,12 @@ import java.time.Duration;
 import org.borewarden.agent.hold.modbus.LinkMeter;
 import org.borewarden.agent.observe.HoldMetrics;
 
-/** Counts what a register output tells. */
+/**
+ * Counts what a register output tells.
+ *
+ * @param cell the cell
+ * @param holds where it is counted
+ */
 record CellMeter(String cell, HoldMetrics holds) implements LinkMeter {
   private static final String OUTPUT = "modbus";
 

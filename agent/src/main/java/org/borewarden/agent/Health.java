@@ -9,7 +9,14 @@ import org.borewarden.agent.loop.Loop;
 import org.borewarden.agent.observe.HealthView;
 import org.borewarden.agent.observe.Metrics;
 
-/** How the agent does, for the health pages; refreshes the journal's gauges when asked. */
+/**
+ * How the agent does, for the health pages; refreshes the journal's gauges when asked.
+ *
+ * @param loop the loop
+ * @param journal the journal
+ * @param rules the rules
+ * @param metrics where the outbox is shown
+ */
 record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metrics)
     implements HealthView {
   @Override

@@ -46,7 +46,7 @@ public final class Main {
     privateNativeFolder(config.data());
     CountDownLatch asked = new CountDownLatch(1);
     CountDownLatch stopped = new CountDownLatch(1);
-    Wiring agent = Wiring.start(config, new RulesInForce(files.rulesText(), files.rules()));
+    Wiring agent = Wiring.start(config, new RulesInForce(files));
     Runtime.getRuntime()
         .addShutdownHook(
             new Thread(
@@ -57,6 +57,8 @@ public final class Main {
                   } catch (InterruptedException e) {
                     Thread.currentThread().interrupt();
                   }
+                  // Stopped on request is no failure, whatever signal asked for it.
+                  Runtime.getRuntime().halt(0);
                 },
                 "stop"));
     LOG.info("borewarden {} started as {}", Version.TEXT, config.agent());

@@ -22,7 +22,14 @@ import org.slf4j.LoggerFactory;
 final class Outlets {
   private Outlets() {}
 
-  /** The retained topics. A withdrawn permit goes out at once; all else waits for its record. */
+  /**
+   * The retained topics. A withdrawn permit goes out at once; all else waits for its record.
+   *
+   * @param agent the agent's id
+   * @param version its version
+   * @param journal the journal's id
+   * @param publisher keeps the topics
+   */
   record States(String agent, String version, String journal, StatePublisher publisher)
       implements Outlet {
     @Override
@@ -66,7 +73,11 @@ final class Outlets {
     }
   }
 
-  /** The answers to commands. */
+  /**
+   * The answers to commands.
+   *
+   * @param answers knows where each goes
+   */
   record Answers(CommandAnswers answers) implements Outlet {
     @Override
     public void stepped(Turn turn) {
@@ -90,7 +101,11 @@ final class Outlets {
     }
   }
 
-  /** The answers to what a cell's controller asked over its registers. */
+  /**
+   * The answers to what a cell's controller asked over its registers.
+   *
+   * @param outputs the register outputs
+   */
   record CellAnswers(List<ModbusOutput> outputs) implements Outlet {
     CellAnswers {
       outputs = List.copyOf(outputs);
@@ -111,7 +126,11 @@ final class Outlets {
     }
   }
 
-  /** The metrics that follow from what was judged. */
+  /**
+   * The metrics that follow from what was judged.
+   *
+   * @param metrics where they are
+   */
   record Counts(Metrics metrics) implements Outlet {
     @Override
     public void stepped(Turn turn) {

@@ -1,6 +1,8 @@
 package org.borewarden.agent;
 
 import java.util.Optional;
+import org.borewarden.agent.cli.ReadFiles;
+import org.borewarden.agent.config.ConfigCheck;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalStore;
 import org.borewarden.agent.journal.JournalView;
@@ -15,26 +17,24 @@ import org.borewarden.rules.part.RuleSet;
 final class RulesInForce {
   private static final String TEXT = "rules/";
 
-  private final String text;
-  private final Outcome<RulesResult> outcome;
+  private final ReadFiles files;
 
-  RulesInForce(String text, Outcome<RulesResult> outcome) {
-    this.text = text;
-    this.outcome = outcome;
+  RulesInForce(ReadFiles files) {
+    this.files = files;
   }
 
   /** The event that tells the engine. */
   Event event() {
-    if (outcome instanceof Outcome.Refused<RulesResult> refused) {
+    if (files.rules() instanceof Outcome.Refused<RulesResult> refused) {
       return new Event.RulesRefused(
           refused.problems().size(), refused.problems().get(0).toString());
     }
-    return new Event.RulesLoaded(((Outcome.Good<RulesResult>) outcome).value().rules());
+    return new Event.RulesLoaded(files.checked().orElseThrow().rules());
   }
 
   /** Keeps the text beside the journal, before the event that names it. */
   void keep(JournalStore journal) {
-    good().ifPresent(rules -> journal.putText(TEXT + rules.revision(), text));
+    good().ifPresent(rules -> journal.putText(TEXT + rules.revision(), files.rulesText()));
   }
 
   /** The rules of a revision that an older event names. */
@@ -65,14 +65,14 @@ final class RulesInForce {
 
   /** Why there are no rules, if so. */
   Optional<String> problem() {
-    return outcome instanceof Outcome.Refused<RulesResult> refused
+    return files.rules() instanceof Outcome.Refused<RulesResult> refused
         ? Optional.of("the rules file is refused: " + refused.problems().get(0))
         : Optional.empty();
   }
 
   private Optional<RuleSet> good() {
-    return outcome instanceof Outcome.Good<RulesResult> good
-        ? Optional.of(good.value().rules())
+    return files.rules() instanceof Outcome.Good<RulesResult>
+        ? files.checked().map(ConfigCheck.Checked::rules)
         : Optional.empty();
   }
 }

@@ -4,7 +4,11 @@ import java.time.Instant;
 import org.borewarden.agent.observe.InputMetrics;
 import org.borewarden.agent.source.SourceCounters;
 
-/** Counts what sources tell. */
+/**
+ * Counts what sources tell.
+ *
+ * @param input where it is counted
+ */
 record SourceMeter(InputMetrics input) implements SourceCounters {
   @Override
   public void readings(String gauge) {

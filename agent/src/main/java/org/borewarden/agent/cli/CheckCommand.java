@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.Understood;
-import org.borewarden.rules.file.RulesResult;
 import org.borewarden.rules.file.yaml.Outcome;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -46,8 +45,7 @@ public final class CheckCommand implements Callable<Integer> {
     }
     PrintWriter out = spec.commandLine().getOut();
     AgentConfig agent = ((Outcome.Good<AgentConfig>) files.config()).value();
-    RulesResult rules = ((Outcome.Good<RulesResult>) files.rules()).value();
-    Understood.of(agent, rules).forEach(out::println);
+    Understood.lines(agent, files.checked().orElseThrow()).forEach(out::println);
     return CommandLine.ExitCode.OK;
   }
 }

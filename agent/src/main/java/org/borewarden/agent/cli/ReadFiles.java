@@ -20,10 +20,14 @@ import org.borewarden.rules.file.yaml.Problems;
  * @param config what agent.yaml says, or what is wrong with it
  * @param rules what the rules file says, or what is wrong with it or does not fit the config; a
  *     refused config leaves it refused without problems of its own
+ * @param checked the rules held against the config, where both could be read
  * @param rulesText the text of the rules file; empty where it cannot be read
  */
 public record ReadFiles(
-    Outcome<AgentConfig> config, Outcome<RulesResult> rules, String rulesText) {
+    Outcome<AgentConfig> config,
+    Outcome<RulesResult> rules,
+    Optional<ConfigCheck.Checked> checked,
+    String rulesText) {
 
   /**
    * Reads both files.
@@ -36,7 +40,7 @@ public record ReadFiles(
     if (config instanceof Outcome.Good<AgentConfig> good) {
       return rules(good);
     }
-    return new ReadFiles(config, new Outcome.Refused<>(List.of()), "");
+    return new ReadFiles(config, new Outcome.Refused<>(List.of()), Optional.empty(), "");
   }
 
   private static ReadFiles rules(Outcome.Good<AgentConfig> config) {
@@ -44,13 +48,23 @@ public record ReadFiles(
     Problems problems = new Problems(file.toString());
     Optional<String> text = FileText.read(file, problems);
     if (text.isEmpty()) {
-      return new ReadFiles(config, new Outcome.Refused<>(problems.list()), "");
+      return new ReadFiles(config, new Outcome.Refused<>(problems.list()), Optional.empty(), "");
     }
     Outcome<RulesResult> read = RulesFile.read(file.toString(), text.get());
     if (read instanceof Outcome.Good<RulesResult> good) {
-      read = ConfigCheck.fit(config.value(), good.value());
+      return fitted(config, good.value(), text.get());
     }
-    return new ReadFiles(config, read, text.get());
+    return new ReadFiles(config, read, Optional.empty(), text.get());
+  }
+
+  private static ReadFiles fitted(
+      Outcome.Good<AgentConfig> config, RulesResult rules, String text) {
+    ConfigCheck.Checked checked = ConfigCheck.references(config.value(), rules);
+    Outcome<RulesResult> fitting =
+        checked.problems().isEmpty()
+            ? new Outcome.Good<>(rules)
+            : new Outcome.Refused<>(checked.problems());
+    return new ReadFiles(config, fitting, Optional.of(checked), text);
   }
 
   /**

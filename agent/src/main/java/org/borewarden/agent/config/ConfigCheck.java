@@ -97,26 +97,7 @@ public final class ConfigCheck {
     if (cells.size() > 1) {
       problem(path + ".cell", "a cell of agent.yaml", cells, "nothing");
     }
-    return cells.size() == 1 ? withCell(feature, cells.get(0)) : feature;
-  }
-
-  private static Feature withCell(Feature feature, String cell) {
-    return new Feature(
-        feature.id(),
-        feature.number(),
-        feature.part(),
-        feature.gauge(),
-        feature.input(),
-        Optional.of(cell),
-        feature.nominal(),
-        feature.limits(),
-        feature.unit(),
-        feature.rule(),
-        feature.centre(),
-        feature.sampledEvery(),
-        feature.undersize(),
-        feature.oversize(),
-        feature.watches());
+    return cells.size() == 1 ? feature.withCell(Optional.of(cells.get(0))) : feature;
   }
 
   private void problem(String path, String what, List<String> known, String found) {

@@ -9,7 +9,6 @@ import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.concurrent.atomic.AtomicReference;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.hold.HoldOutput;
@@ -48,8 +47,7 @@ public final class Loop implements Runnable, JournalListener {
 
   // Written by the scribe, read by the loop.
   private final AtomicLong durable;
-  private final AtomicReference<Optional<String>> journalFault =
-      new AtomicReference<>(Optional.empty());
+  private volatile Optional<String> journalFault = Optional.empty();
   private final CountDownLatch ended = new CountDownLatch(1);
 
   private State state;
@@ -171,13 +169,13 @@ public final class Loop implements Runnable, JournalListener {
 
   @Override
   public void failed(String why) {
-    journalFault.set(Optional.of(why));
+    journalFault = Optional.of(why);
     inbox.signal();
   }
 
   @Override
   public void recovered() {
-    journalFault.set(Optional.empty());
+    journalFault = Optional.empty();
     inbox.signal();
   }
 
@@ -277,7 +275,7 @@ public final class Loop implements Runnable, JournalListener {
   }
 
   private void watchJournal() {
-    Optional<String> fault = journalFault.get();
+    Optional<String> fault = journalFault;
     Optional<String> why =
         fault.isPresent() || journal.hasRoom()
             ? fault

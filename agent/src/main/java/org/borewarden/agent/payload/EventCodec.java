@@ -41,7 +41,7 @@ public final class EventCodec {
           READING, "reading/" + taken.reading().gauge(), ReadingPayload.of(taken.reading()));
     }
     if (event instanceof Event.RulesLoaded loaded) {
-      return Coded.kept(RULES, new RulesBody(loaded.rules().revision()));
+      return Coded.kept(RULES, RulesBody.of(loaded.rules()));
     }
     if (event instanceof Event.FrameRejected rejected) {
       return Coded.published(
@@ -58,6 +58,7 @@ public final class EventCodec {
    * @param rules gives the rules of a revision, whose text the journal keeps
    * @return the event, equal to the one that was written
    * @throws JsonProcessingException when the body is not of that kind
+   * @throws IllegalArgumentException when the kind is not an event's
    */
   public static Event decode(String kind, String body, Function<String, RuleSet> rules)
       throws JsonProcessingException {
@@ -65,7 +66,7 @@ public final class EventCodec {
       return new Event.ReadingTaken(Json.read(body, ReadingPayload.class).reading());
     }
     if (kind.equals(RULES)) {
-      return new Event.RulesLoaded(rules.apply(Json.read(body, RulesBody.class).revision()));
+      return new Event.RulesLoaded(Json.read(body, RulesBody.class).rules(rules));
     }
     if (kind.equals(REJECTED)) {
       return Json.read(body, RejectedPayload.class).event();
@@ -103,6 +104,4 @@ public final class EventCodec {
     kinds.put("clock-stepped", Event.ClockStepped.class);
     return kinds;
   }
-
-  private record RulesBody(String revision) {}
 }

@@ -53,6 +53,17 @@ record HoldPayload(
     contain = List.copyOf(contain);
   }
 
+  /**
+   * A cause.
+   *
+   * @param cause its key
+   * @param reason why, as a key
+   * @param reasonNumber why, as the number that the cell sees
+   * @param feature the feature, if one
+   * @param kind where it asks the cell to stop
+   * @param seq the seq of the event that first raised it
+   * @param count how often it was raised
+   */
   record CausePayload(
       String cause,
       String reason,
@@ -73,6 +84,13 @@ record HoldPayload(
     }
   }
 
+  /**
+   * A condition.
+   *
+   * @param condition its key
+   * @param reasonNumber the number that the cell sees
+   * @param subject what it concerns
+   */
   record ConditionPayload(String condition, int reasonNumber, Optional<String> subject) {
     static ConditionPayload of(Condition condition) {
       return new ConditionPayload(

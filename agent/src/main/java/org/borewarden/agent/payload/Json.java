@@ -90,7 +90,8 @@ public final class Json {
         .addModule(own)
         .addMixIn(Order.class, OrderNames.class)
         .propertyNamingStrategy(PropertyNamingStrategies.SNAKE_CASE)
-        .serializationInclusion(JsonInclude.Include.NON_ABSENT)
+        .defaultPropertyInclusion(
+            JsonInclude.Value.construct(JsonInclude.Include.NON_ABSENT, JsonInclude.Include.ALWAYS))
         .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
         .disable(SerializationFeature.WRITE_DURATIONS_AS_TIMESTAMPS)
         .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)

@@ -13,8 +13,8 @@ public final class Demo {
    * Plays the story; exits 0 only if the permit was seen to go and to come back, at the controller
    * and over MQTT.
    *
-   * @param args {@code DISTRIBUTION BROKER_LIB CONF WORK [--fast]}: the agent's folder, the broker's
-   *     jars, the demo's config files and an empty folder to work in
+   * @param args {@code DISTRIBUTION BROKER_LIB CONF WORK [--fast]}: the agent's folder, the
+   *     broker's jars, the demo's config files and an empty folder to work in
    * @throws InterruptedException when it is asked to stop
    */
   public static void main(String[] args) throws InterruptedException {
@@ -22,9 +22,7 @@ public final class Demo {
     Places places =
         new Places(Path.of(args[0]), Path.of(args[1]), Path.of(args[2]), Path.of(args[3]));
     Pace pace =
-        fast
-            ? new Pace(Duration.ofMillis(60), 1.25)
-            : new Pace(Duration.ofMillis(900), 0.8);
+        fast ? new Pace(Duration.ofMillis(60), 1.25) : new Pace(Duration.ofMillis(900), 0.8);
     Account account = new Account(console());
     try (Story story = new Story(places, pace, account)) {
       story.play();

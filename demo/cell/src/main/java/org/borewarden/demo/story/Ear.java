@@ -62,8 +62,7 @@ final class Ear implements AutoCloseable {
 
   /** Sends a command in a role; its answer comes on {@code answer/demo}. */
   void send(String role, String name, ObjectNode command) throws MqttException {
-    MqttMessage message =
-        new MqttMessage(command.toString().getBytes(StandardCharsets.UTF_8));
+    MqttMessage message = new MqttMessage(command.toString().getBytes(StandardCharsets.UTF_8));
     message.setQos(1);
     MqttProperties properties = new MqttProperties();
     properties.setMessageExpiryInterval(30L);

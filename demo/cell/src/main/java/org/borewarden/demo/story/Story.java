@@ -190,8 +190,7 @@ final class Story implements AutoCloseable {
   }
 
   private void measureNext() throws StoryException, InterruptedException {
-    Waiting.until(
-        "a part to be finished", SOON, () -> controller.state().partsToGauge() > 0);
+    Waiting.until("a part to be finished", SOON, () -> controller.state().partsToGauge() > 0);
     int taken = telling.contextTaken();
     Part part = controller.partToGauge().orElseThrow();
     Waiting.until(
@@ -241,7 +240,9 @@ final class Story implements AutoCloseable {
     JsonNode answer = telling.ask("supervisor", "release", command);
     account.say(
         "supervisor",
-        "releases hold " + hold.path("hold").asInt() + " with the tool change as evidence: "
+        "releases hold "
+            + hold.path("hold").asInt()
+            + " with the tool change as evidence: "
             + telling.code(answer));
     awaitPermit("the permit to come back");
     account.say("cell", "sees the permit again, and waits for a local start");

@@ -81,8 +81,7 @@ final class Telling {
       before = state.permit();
       goneAtController |= !state.permit();
       backAtController |= state.permit() && goneAtController;
-      account.say(
-          "controller", state.permit() ? "run permit present" : "run permit absent");
+      account.say("controller", state.permit() ? "run permit present" : "run permit absent");
     }
   }
 
@@ -132,8 +131,7 @@ final class Telling {
       throws MqttException, StoryException, InterruptedException {
     String id = command.path("id").asText();
     ear.send(role, name, command);
-    Waiting.until(
-        "the answer to " + name, Duration.ofSeconds(10), () -> answers.containsKey(id));
+    Waiting.until("the answer to " + name, Duration.ofSeconds(10), () -> answers.containsKey(id));
     JsonNode answer = Optional.ofNullable(answers.get(id)).orElseThrow();
     if (!answer.path("code").asText().equals("accepted")) {
       throw new StoryException(name + " was answered " + answer);

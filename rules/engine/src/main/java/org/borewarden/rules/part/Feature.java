@@ -67,6 +67,31 @@ public record Feature(
   }
 
   /**
+   * The same feature in a cell.
+   *
+   * @param other the cell
+   * @return a feature that differs in its cell only
+   */
+  public Feature withCell(Optional<String> other) {
+    return new Feature(
+        id,
+        number,
+        part,
+        gauge,
+        input,
+        other,
+        nominal,
+        limits,
+        unit,
+        rule,
+        centre,
+        sampledEvery,
+        undersize,
+        oversize,
+        watches);
+  }
+
+  /**
    * What happens with an out-of-limit bore and with the cell that cut it.
    *
    * @param disposition what may become of the part
