@@ -1,0 +1,191 @@
+package org.borewarden.agent.observe;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.lang.ref.WeakReference;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.concurrent.atomic.AtomicLong;
+import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.hold.Phase;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.Length;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+
+class MetricsTest {
+  private final AtomicLong nanos = new AtomicLong();
+  private final Metrics metrics = Everything.metrics(nanos::get);
+
+  @AfterEach
+  void close() {
+    metrics.close();
+  }
+
+  @Test
+  void aBoreInInchIsShownInMetresToTheLastDigit() {
+    Length value = new Length(22_235_414_000L); // 0.87541 in
+    metrics.bores().features(List.of("pin-bore"));
+    metrics.bores().judged(Everything.judged("pin-bore", value, Length.ZERO, Verdict.WITHIN));
+    assertThat(series())
+        .contains("borewarden_bore_meters{feature=\"pin-bore\"} 0.022235414")
+        .contains("borewarden_deviation_meters{feature=\"pin-bore\"} 0.022235414");
+  }
+
+  @Test
+  void aDeviationIsTakenBeforeItBecomesADouble() {
+    metrics.bores().features(List.of("bearing-seat"));
+    metrics
+        .bores()
+        .judged(
+            Everything.judged(
+                "bearing-seat", Everything.mm("62.003"), Everything.mm("62"), Verdict.WITHIN));
+    assertThat(series()).contains("borewarden_deviation_meters{feature=\"bearing-seat\"} 3.0E-6");
+  }
+
+  @Test
+  void whatIsNotKnownIsAbsentAndComesBack() {
+    String name = "borewarden_bores_until_limit";
+    metrics.bores().features(List.of("bearing-seat"));
+    assertThat(metrics.scrape("")).doesNotContain(name);
+    metrics.bores().untilLimit("bearing-seat", OptionalInt.of(12));
+    assertThat(series()).contains(name + "{feature=\"bearing-seat\"} 12.0");
+    metrics.bores().untilLimit("bearing-seat", OptionalInt.empty());
+    assertThat(metrics.scrape("")).doesNotContain(name);
+    metrics.bores().untilLimit("bearing-seat", OptionalInt.of(11));
+    assertThat(series()).contains(name + "{feature=\"bearing-seat\"} 11.0");
+  }
+
+  @Test
+  void aFeatureThatLeftTheRulesLeavesTheScrape() {
+    Everything.feed(metrics);
+    assertThat(metrics.scrape("")).contains("feature=\"bearing-seat\"");
+    metrics.bores().features(List.of("dowel-hole"));
+    assertThat(metrics.scrape(""))
+        .doesNotContain("feature=\"bearing-seat\"")
+        .contains("borewarden_bores_total{feature=\"dowel-hole\",verdict=\"within\"} 0.0");
+  }
+
+  @Test
+  void noSeriesShowsNaNAfterACollection() {
+    Everything.feed(metrics);
+    WeakReference<Object> canary = new WeakReference<>(new Object());
+    await()
+        .atMost(Duration.ofSeconds(30))
+        .until(
+            () -> {
+              System.gc();
+              return canary.get() == null;
+            });
+    assertThat(series())
+        .filteredOn(line -> line.startsWith("borewarden_"))
+        .hasSizeGreaterThan(100)
+        .noneMatch(line -> line.endsWith("NaN"));
+  }
+
+  @Test
+  void aNameFromOutsideMakesNoSeriesOfItsOwn() {
+    metrics.input().reading("gauge-from-nowhere", Everything.NOON);
+    metrics.agent().command("no-such-command", AnswerCode.MALFORMED);
+    assertThat(metrics.scrape("")).doesNotContain("nowhere").doesNotContain("no-such");
+    assertThat(series())
+        .contains("borewarden_readings_total{gauge=\"other\"} 1.0")
+        .contains("borewarden_commands_total{command=\"other\",outcome=\"malformed\"} 1.0");
+  }
+
+  @Test
+  void aLabelOfOurOwnKeysStopsGrowingAtItsLimit() {
+    for (int i = 0; i < Meters.LABEL_VALUES_AT_MOST + 5; i++) {
+      metrics.input().rejected("bore-60", "why-" + i, 1);
+    }
+    assertThat(series())
+        .contains("borewarden_frames_rejected_total{gauge=\"bore-60\",why=\"other\"} 5.0")
+        .filteredOn(line -> line.startsWith("borewarden_frames_rejected_total"))
+        .hasSize(Meters.LABEL_VALUES_AT_MOST + 1);
+  }
+
+  @Test
+  void aCauseIsCountedWhenItIsRaisedAndNotWhileItStands() {
+    assertRaised("0.0", view(0));
+    assertRaised("1.0", view(1));
+    assertRaised("1.0", view(1));
+    assertRaised("3.0", view(3));
+    assertRaised("3.0", view(0));
+    assertRaised("4.0", view(1));
+  }
+
+  @Test
+  void aCauseThatAStartRestoresIsNotCountedAgain() {
+    metrics.holds().restored(view(2));
+    assertRaised("0.0", view(2));
+    assertRaised("1.0", view(3));
+  }
+
+  @Test
+  void aBypassCountsItsSecondsWhileItRuns() {
+    String total = "borewarden_bypass_seconds_total{cell=\"cell-4\"} ";
+    Instant until = Everything.NOON.plusSeconds(900);
+    metrics.holds().show(Everything.held(Phase.BYPASSED, List.of(), Optional.of(until)));
+    nanos.set(60_000_000_000L);
+    assertThat(series()).contains(total + "60.0");
+    metrics.holds().show(Everything.held(Phase.BYPASSED, List.of(), Optional.of(until)));
+    nanos.set(90_000_000_000L);
+    metrics.holds().show(view(1));
+    nanos.set(500_000_000_000L);
+    assertThat(series()).contains(total + "90.0");
+    assertThat(metrics.scrape("")).doesNotContain("borewarden_bypass_end_timestamp");
+  }
+
+  @Test
+  void anEchoAgesUntilItMoves() {
+    String age = "borewarden_echo_age_seconds{cell=\"cell-4\",output=\"modbus\"} ";
+    metrics.holds().echoMoved("cell-4", "modbus");
+    nanos.set(1_500_000_000L);
+    assertThat(series()).contains(age + "1.5");
+    metrics.holds().echoMoved("cell-4", "modbus");
+    assertThat(series()).contains(age + "0.0");
+  }
+
+  @Test
+  void exactlyOneStateAndTheStandingConditionsAreShown() {
+    metrics.holds().show(Everything.held(Phase.NOT_READY, List.of(), Optional.empty()));
+    assertThat(series())
+        .contains("borewarden_permit{cell=\"cell-4\"} 0.0")
+        .contains("borewarden_hold_state{cell=\"cell-4\",state=\"not-ready\"} 1.0")
+        .contains("borewarden_condition_active{cell=\"cell-4\",condition=\"source-lost\"} 1.0")
+        .contains("borewarden_condition_active{cell=\"cell-4\",condition=\"link\"} 0.0");
+    assertThat(series())
+        .filteredOn(l -> l.startsWith("borewarden_hold_state") && l.endsWith(" 1.0"))
+        .hasSize(1);
+  }
+
+  @Test
+  void onlyTheRulesInForceAreShown() {
+    metrics.agent().rules("0a1b2c3d4e5f");
+    metrics.agent().rules("ffffffffffff");
+    assertThat(series())
+        .filteredOn(l -> l.startsWith("borewarden_rules_info"))
+        .containsExactly("borewarden_rules_info{revision=\"ffffffffffff\"} 1");
+  }
+
+  private void assertRaised(String expected, HoldView view) {
+    metrics.holds().show(view);
+    assertThat(series())
+        .contains("borewarden_hold_raised_total{cause=\"forecast\",cell=\"cell-4\"} " + expected);
+  }
+
+  private static HoldView view(int count) {
+    return count == 0
+        ? Everything.held(Phase.PERMITTED, List.of(), Optional.empty())
+        : Everything.held(Phase.REQUESTED, List.of(Everything.cause(count)), Optional.empty());
+  }
+
+  private List<String> series() {
+    return metrics.scrape("").lines().filter(l -> !l.startsWith("#")).toList();
+  }
+}
