@@ -14,7 +14,8 @@ import org.borewarden.rules.part.Limits;
  * @param inside whether the value itself lies inside the limits, the limits included
  * @param conformity the probability of conformity, where an uncertainty is stated
  * @param limits the limits of size
- * @param acceptance the limits used for within: the limits moved inward by the guard band
+ * @param acceptance the values that are within: the limits moved inward by the guard band; without
+ *     ends where no value can be accepted
  * @param rule the decision rule
  * @param cautions keys of what to know beside it, such as {@code no-uncertainty-stated}
  */
@@ -24,7 +25,7 @@ public record Judgement(
     boolean inside,
     OptionalDouble conformity,
     Limits limits,
-    Limits acceptance,
+    AcceptanceZone acceptance,
     DecisionRule rule,
     List<String> cautions) {
   /** Copies the list. */

@@ -1,5 +1,7 @@
 package org.borewarden.rules.measure;
 
+import java.util.Optional;
+
 /** A unit of length in which a gauge shows, a rules file states, or an output prints a size. */
 public enum Unit {
   /** Millimetre. */
@@ -17,6 +19,21 @@ public enum Unit {
   Unit(String symbol, long picometres) {
     this.symbol = symbol;
     this.picometres = picometres;
+  }
+
+  /**
+   * The unit that a symbol names.
+   *
+   * @param symbol such as {@code mm}, exactly as {@link #symbol()} gives it
+   * @return the unit, or empty where no unit has that symbol
+   */
+  public static Optional<Unit> ofSymbol(String symbol) {
+    for (Unit unit : values()) {
+      if (unit.symbol.equals(symbol)) {
+        return Optional.of(unit);
+      }
+    }
+    return Optional.empty();
   }
 
   /**

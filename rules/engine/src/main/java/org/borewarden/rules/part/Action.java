@@ -1,5 +1,7 @@
 package org.borewarden.rules.part;
 
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.Optional;
 
 /**
@@ -11,6 +13,23 @@ import java.util.Optional;
  *     held"; the date (ISO 8601, UTC, inclusive) on which that ends
  */
 public record Action(Level level, StopKind kind, Optional<String> watchOnlyUntil) {
+
+  /**
+   * Checks the date.
+   *
+   * @throws IllegalArgumentException when it is no date as ISO 8601 writes it
+   */
+  public Action {
+    watchOnlyUntil.ifPresent(Action::checkDate);
+  }
+
+  private static void checkDate(String date) {
+    try {
+      LocalDate.parse(date);
+    } catch (DateTimeParseException e) {
+      throw new IllegalArgumentException("expected a date such as 2027-01-31, found " + date, e);
+    }
+  }
 
   /** The weight of a finding. */
   public enum Level {

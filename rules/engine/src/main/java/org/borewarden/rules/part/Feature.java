@@ -42,9 +42,28 @@ public record Feature(
     OutOfLimit undersize,
     OutOfLimit oversize,
     List<WatchRule> watches) {
-  /** Copies the list. */
+  /**
+   * Copies the list and checks what can be checked without other features.
+   *
+   * @throws IllegalArgumentException when an id is no name, a number out of its range, the centre
+   *     outside the limits, a watch named twice or a run watch without a centre
+   */
   public Feature {
     watches = List.copyOf(watches);
+    Check.name("the id of a feature", id);
+    Check.range("the number of a feature", number, 1, 65_535);
+    Check.range("sampled every", sampledEvery, 1, 10_000);
+    if (!nominal.isAbove(Length.ZERO)) {
+      throw new IllegalArgumentException("the nominal size must be above 0");
+    }
+    if (centre.isPresent() && !limits.include(centre.get())) {
+      throw new IllegalArgumentException("the centre must lie within the limits");
+    }
+    Check.unique("watch", watches.stream().map(WatchRule::id).toList());
+    if (centre.isEmpty() && watches.stream().anyMatch(WatchRule.OneSide.class::isInstance)) {
+      throw new IllegalArgumentException(
+          "a run watch needs a centre: with one limit, the rules must give it");
+    }
   }
 
   /**

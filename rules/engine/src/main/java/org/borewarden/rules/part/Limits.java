@@ -23,4 +23,15 @@ public record Limits(Optional<Length> lower, Optional<Length> upper) {
       throw new IllegalArgumentException("the lower limit must be below the upper limit");
     }
   }
+
+  /**
+   * Whether a value lies within, the limits included.
+   *
+   * @param value the value
+   * @return true where no limit that stands is passed
+   */
+  public boolean include(Length value) {
+    return (lower.isEmpty() || !value.isBelow(lower.get()))
+        && (upper.isEmpty() || !value.isAbove(upper.get()));
+  }
 }

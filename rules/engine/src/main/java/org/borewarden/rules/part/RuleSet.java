@@ -10,9 +10,15 @@ import java.util.Optional;
  * @param features the features, in the file's order
  */
 public record RuleSet(String revision, List<Feature> features) {
-  /** Copies the list. */
+  /**
+   * Copies the list and checks that ids and numbers are unique.
+   *
+   * @throws IllegalArgumentException when two features share an id or a number
+   */
   public RuleSet {
     features = List.copyOf(features);
+    Check.unique("feature", features.stream().map(Feature::id).toList());
+    Check.unique("feature number", features.stream().map(Feature::number).toList());
   }
 
   /**

@@ -20,20 +20,32 @@ public sealed interface WatchRule {
    * @param count how many bores make a run, 2 to 100
    * @param action what a run does
    */
-  record OneSide(String id, int count, Action action) implements WatchRule {}
+  record OneSide(String id, int count, Action action) implements WatchRule {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when the id is not a name or the count out of its range
+     */
+    public OneSide {
+      Check.name("the id of a watch", id);
+      Check.range("the count of a run", count, 2, 100);
+    }
+  }
 
   /**
    * The drift forecast: how many parts until the acceptance limit.
    *
    * @param id the watch's name
-   * @param probability the one-sided level p of the slope test and of the prediction bound
-   * @param minimumBores n_min, the bores that must stand before a forecast is made
+   * @param probability the one-sided level p of the slope test and of the prediction bound, over
+   *     0.5 and under 1
+   * @param minimumBores n_min, the bores that must stand before a forecast is made, 3 to 1000
    * @param sigma the standard deviation of one bore about the line, where the rules give it; else
    *     that of the segment's residuals with Student's t
    * @param lead parts between the machine and the gauge, the sampling interval and the one in the
-   *     cut
-   * @param alertWithin the forecast, in parts, at or under which an alert is due
-   * @param holdWithin the forecast, in parts, at or under which a hold is due
+   *     cut, 1 to 100000
+   * @param alertWithin the forecast, in parts, at or under which an alert is due; absent: no alert
+   * @param holdWithin the forecast, in parts, at or under which a hold is due; absent: no hold,
+   *     save where alertWithin is absent too: then a hold is due at the lead
    * @param successive how many successive bores must say so, 1 to 10
    * @param alert what an alert does
    * @param hold what a hold does
@@ -49,5 +61,43 @@ public sealed interface WatchRule {
       int successive,
       Action alert,
       Action hold)
-      implements WatchRule {}
+      implements WatchRule {
+    /** The farthest forecast, in parts, that a rule can ask for. */
+    public static final int MAX_PARTS = 100_000;
+
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when a setting is out of its range
+     */
+    public Forecast {
+      Check.name("the id of a watch", id);
+      if (!(probability > 0.5 && probability < 1)) {
+        throw new IllegalArgumentException(
+            "expected a probability over 0.5 and under 1, found " + probability);
+      }
+      Check.range("the minimum of bores", minimumBores, 3, 1000);
+      if (sigma.isPresent() && !sigma.get().isAbove(Length.ZERO)) {
+        throw new IllegalArgumentException("sigma must be above 0");
+      }
+      Check.range("the lead", lead, 1, MAX_PARTS);
+      alertWithin.ifPresent(parts -> Check.range("alert within", parts, 1, MAX_PARTS));
+      holdWithin.ifPresent(parts -> Check.range("hold within", parts, 1, MAX_PARTS));
+      if (alertWithin.isPresent()
+          && holdWithin.isPresent()
+          && holdWithin.getAsInt() > alertWithin.getAsInt()) {
+        throw new IllegalArgumentException("hold within must not be farther than alert within");
+      }
+      Check.range("the successive bores", successive, 1, 10);
+    }
+
+    /**
+     * The forecast at or under which a hold is due.
+     *
+     * @return parts; empty where this watch has no hold tier
+     */
+    public OptionalInt holdsAt() {
+      return holdWithin.isPresent() || alertWithin.isPresent() ? holdWithin : OptionalInt.of(lead);
+    }
+  }
 }

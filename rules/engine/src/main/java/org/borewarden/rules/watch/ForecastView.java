@@ -5,19 +5,23 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 
 /**
- * Where the bores of a segment go (metrology: the drift forecast).
+ * Where the bores of a segment go: the drift forecast. Nothing in it lies farther ahead than the
+ * data are long; what does is left out.
  *
- * @param bores n, the bores of the segment
+ * @param bores n, the bores that carry the slope: the segment's, and those before an offset
  * @param slope metres of deviation per part; absent under two bores
  * @param sigma metres, the standard deviation of one bore that was used
  * @param sigmaKind {@code given} or {@code residual}
  * @param partsLeft h: the smallest whole number of parts ahead at which the prediction bound
  *     reaches the acceptance limit
- * @param meanCrossing parts ahead at which the mean line reaches it
- * @param meanCrossingEarliest the early end of its Fieller interval
- * @param meanCrossingLatest the late end of its Fieller interval
- * @param side the verdict toward which it drifts, {@code undersize} or {@code oversize}
- * @param noForecast why there is none: {@code too-few}, {@code no-slope}, {@code beyond-the-data}
+ * @param meanCrossing parts ahead at which the mean line reaches it; negative where it has passed
+ *     it
+ * @param meanCrossingEarliest the early end of its two-sided Fieller interval
+ * @param meanCrossingLatest the late end of its two-sided Fieller interval
+ * @param side the verdict toward which it drifts, {@code undersize} or {@code oversize}; absent
+ *     where no slope is proven
+ * @param noForecast why partsLeft is absent: {@code too-few}, {@code no-slope}, {@code
+ *     beyond-the-data}, or {@code no-limit} where no acceptance limit stands on that side
  */
 public record ForecastView(
     int bores,

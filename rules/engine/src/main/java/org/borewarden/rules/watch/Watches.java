@@ -1,0 +1,111 @@
+package org.borewarden.rules.watch;
+
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.judge.Acceptance;
+import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.WatchRule;
+
+/**
+ * The one door to all watches: start, then a step for each bore. Pure; each step costs the same
+ * however long the segment is.
+ *
+ * <p>A withheld or confirming bore has no value that may be believed: the state stays as it is,
+ * nothing is found and nothing is cleared. An undecided bore counts like any other, for its value
+ * is as good as its neighbours'.
+ */
+public final class Watches {
+  /**
+   * How far a part number may lie behind the newest, in parts, and still be an older part that
+   * comes late to the gauge. Farther back the counter was set anew, and a new segment begins.
+   */
+  public static final int LATE_PARTS = 100;
+
+  private Watches() {}
+
+  /**
+   * The state before the first bore.
+   *
+   * @param rule the watch
+   * @return its empty state
+   */
+  public static WatchState start(WatchRule rule) {
+    return rule instanceof WatchRule.OneSide ? OneSideState.NONE : ForecastState.NONE;
+  }
+
+  /**
+   * One bore more.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @param acceptance the feature's limits and decision rule
+   * @param bore the bore
+   * @param judgement its verdict
+   * @return what follows
+   * @throws IllegalArgumentException when the state is that of another kind of watch
+   */
+  public static WatchStep step(
+      WatchRule rule,
+      WatchState state,
+      Feature feature,
+      Acceptance acceptance,
+      Bore bore,
+      Judgement judgement) {
+    boolean believed =
+        judgement.verdict() != Verdict.WITHHELD && judgement.verdict() != Verdict.CONFIRMING;
+    if (rule instanceof WatchRule.OneSide oneSide && state instanceof OneSideState run) {
+      return believed
+          ? OneSideWatch.step(oneSide, run, feature, bore)
+          : new WatchStep(run, List.of(), List.of(), false, Optional.empty());
+    }
+    if (rule instanceof WatchRule.Forecast forecast && state instanceof ForecastState segment) {
+      return believed
+          ? ForecastWatch.step(forecast, segment, feature, acceptance, bore)
+          : ForecastWatch.unchanged(forecast, segment, feature, acceptance);
+    }
+    throw mixed(rule, state);
+  }
+
+  /**
+   * A new segment begins; what stood stands no longer. A hold that was latched is not touched by
+   * this: only its release ends it.
+   *
+   * <p>A tool change, new rules and a gap forget everything. After an offset the forecast keeps the
+   * slope exactly: the segments are fitted with a common slope and own levels, sigma from their
+   * residuals together, and the first bore after the offset already gives a level (with its own,
+   * wider, prediction bound).
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @param cause why
+   * @return the state to go on with and what is cleared
+   * @throws IllegalArgumentException when the state is that of another kind of watch
+   */
+  public static WatchStep newSegment(
+      WatchRule rule, WatchState state, Feature feature, SegmentCause cause) {
+    if (rule instanceof WatchRule.OneSide && state instanceof OneSideState run) {
+      return segment(
+          OneSideState.NONE, run.stands() ? List.of(OneSideWatch.key(rule, feature)) : List.of());
+    }
+    if (rule instanceof WatchRule.Forecast && state instanceof ForecastState segment) {
+      return segment(
+          ForecastWatch.newSegment(segment, cause),
+          segment.stands() ? List.of(ForecastWatch.key(rule, feature)) : List.of());
+    }
+    throw mixed(rule, state);
+  }
+
+  private static WatchStep segment(WatchState next, List<String> cleared) {
+    return new WatchStep(next, List.of(), cleared, false, Optional.empty());
+  }
+
+  private static IllegalArgumentException mixed(WatchRule rule, WatchState state) {
+    return new IllegalArgumentException(
+        "the state of watch " + rule.id() + " is that of another kind: " + state);
+  }
+}
