@@ -56,7 +56,10 @@ final class CellReader implements Reader<CellConfig> {
         m ->
             fields
                 .item("modbus")
-                .ifPresent(i -> controllers.add(m.host() + ":" + m.port() + " " + m.base(), i)));
+                .ifPresent(
+                    i ->
+                        controllers.add(
+                            m.host() + ":" + m.port() + " from register " + m.base(), i)));
     Optional<MqttBeat> mqtt = fields.optional("mqtt", beat());
     refusePaths(fields, mqtt);
     Map<Reason, OnLoss> onLoss =

@@ -91,7 +91,8 @@ final class GaugeReader implements Reader<GaugeConfig> {
       String known = String.join(", ", shared.stream().map(PortConfig::id).toList());
       return fields
           .item("port")
-          .flatMap(i -> i.expected(known.isEmpty() ? "a port of ports" : "a port: " + known));
+          .flatMap(
+              i -> i.expected(known.isEmpty() ? "a port of ports" : "one of the ports " + known));
     }
     return port;
   }
@@ -107,6 +108,9 @@ final class GaugeReader implements Reader<GaugeConfig> {
   private void refuseInput(Fields fields, PortConfig port, Optional<String> input) {
     if (fields.has("input") && !PortReader.names(port.pattern(), "input")) {
       fields.refuse("input", "expected a group (?P<input>...) in the port's pattern, found none");
+    }
+    if (!fields.has("port")) {
+      return;
     }
     Item item = fields.item("input").orElse(fields.self());
     inputs

@@ -1,0 +1,267 @@
+package org.borewarden.agent.config;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.borewarden.agent.config.BrokerConfig.Tls;
+import org.borewarden.agent.config.BrokerConfig.Version;
+import org.borewarden.agent.config.CellConfig.Modbus;
+import org.borewarden.agent.config.CellConfig.MqttBeat;
+import org.borewarden.agent.config.CellConfig.OnLoss;
+import org.borewarden.agent.config.CommandConfig.Trust;
+import org.borewarden.agent.config.PortConfig.Flow;
+import org.borewarden.agent.config.PortConfig.Frame;
+import org.borewarden.agent.config.PortConfig.Parity;
+import org.borewarden.agent.config.PortConfig.Serial;
+import org.borewarden.agent.config.PortConfig.Tcp;
+import org.borewarden.rules.file.yaml.Outcome;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Unit;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What the valid example files come to, value by value. */
+class AgentValuesTest {
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void makeTheFilesThatExamplesName() throws IOException {
+    Files.createDirectory(folder.resolve("secret"));
+    for (String name : List.of("password", "client.key", "line-4.pem", "ca.pem", "client.pem")) {
+      Path path = Files.writeString(folder.resolve("secret/" + name), "Hunter2\n");
+      Files.setPosixFilePermissions(path, PosixFilePermissions.fromString("rw-------"));
+    }
+  }
+
+  private AgentConfig good(String resource) throws IOException {
+    Path file = Files.writeString(folder.resolve("agent.yaml"), Cases.resource(resource));
+    Outcome<AgentConfig> outcome = AgentFile.read(file, AgentFileTest::environment);
+    if (outcome instanceof Outcome.Good<AgentConfig> good) {
+      return good.value();
+    }
+    throw new AssertionError(outcome.toString());
+  }
+
+  @Test
+  void theSmallestFileHasTheSafeDefaults() throws IOException {
+    Serial serial = new Serial("/dev/ttyUSB0", 9600, 8, Parity.NONE, 1, Flow.NONE, true, true);
+    Modbus modbus =
+        new Modbus(
+            false,
+            "192.168.10.20",
+            502,
+            1,
+            0,
+            100,
+            Duration.ofMillis(250),
+            Duration.ofMillis(400),
+            Duration.ofMillis(500),
+            Duration.ofSeconds(1));
+    assertThat(good("/smallest/agent.yaml"))
+        .isEqualTo(
+            new AgentConfig(
+                "northworks-cell-4",
+                "northworks/housings/cell-4",
+                folder.resolve("data"),
+                folder.resolve("rules.yaml"),
+                Optional.of(
+                    new BrokerConfig(
+                        URI.create("mqtt://127.0.0.1:1883"),
+                        Version.V5,
+                        "northworks-cell-4",
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Duration.ofSeconds(20),
+                        20,
+                        65_536)),
+                List.of(
+                    new PortConfig(
+                        "bore-1",
+                        serial,
+                        new Frame(Optional.empty(), 64),
+                        PortReader.USUAL_PATTERN,
+                        false,
+                        Optional.empty())),
+                List.of(
+                    new GaugeConfig(
+                        "bore-1", "bore-1", Optional.empty(), Optional.of(Unit.MILLIMETRE))),
+                List.of(
+                    new CellConfig(
+                        "cell-4",
+                        Optional.of(modbus),
+                        Optional.empty(),
+                        CellReader.usualOnLoss(),
+                        Duration.ofSeconds(10),
+                        false,
+                        Optional.empty())),
+                HttpConfig.DEFAULT,
+                JournalConfig.DEFAULT,
+                CommandConfig.DEFAULT));
+  }
+
+  @Test
+  void everyConditionButTheStartHasItsDefault() {
+    assertThat(CellReader.usualOnLoss())
+        .containsExactlyInAnyOrderEntriesOf(
+            Map.of(
+                Reason.LINK, OnLoss.NOT_READY,
+                Reason.JOURNAL, OnLoss.NOT_READY,
+                Reason.STALL, OnLoss.NOT_READY,
+                Reason.RULES_INVALID, OnLoss.NOT_READY,
+                Reason.SOURCE_LOST, OnLoss.NOT_READY,
+                Reason.GAUGE_BELIEF, OnLoss.NOT_READY,
+                Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
+                Reason.OVERRUN, OnLoss.HOLD,
+                Reason.NOT_JUDGED, OnLoss.HOLD,
+                Reason.BROKER, OnLoss.NOT_READY));
+  }
+
+  @Test
+  void everyKeyOfTheBrokerReachesItsField() throws IOException {
+    assertThat(good("/config/valid/every-key.yaml").broker())
+        .contains(
+            new BrokerConfig(
+                URI.create("mqtts://broker.northworks.example:8883"),
+                Version.V3_1_1,
+                "cell-4-agent",
+                Optional.of("cell-4"),
+                Optional.of(new Secret.InFile(folder.resolve("secret/password"))),
+                Optional.of(
+                    new Tls(
+                        Optional.of(folder.resolve("secret/ca.pem")),
+                        Optional.of(folder.resolve("secret/client.pem")),
+                        Optional.of(folder.resolve("secret/client.key")))),
+                Duration.ofSeconds(30),
+                10,
+                32_768));
+  }
+
+  @Test
+  void everyKeyOfPortsAndGaugesReachesItsField() throws IOException {
+    AgentConfig config = good("/config/valid/every-key.yaml");
+    assertThat(config.ports())
+        .containsExactly(
+            new PortConfig(
+                "bench",
+                new Tcp("192.168.10.30", 4001, Duration.ofSeconds(1)),
+                new Frame(Optional.of("\r\n"), 32),
+                "(?P<input>[1-4]):(?P<value>[+-]?[0-9,]+)(?P<unit>mm|in)?",
+                true,
+                Optional.of(Duration.ofMinutes(30))),
+            new PortConfig(
+                "bore-3",
+                new Serial(
+                    "/dev/serial/by-id/usb-bore-3",
+                    4800,
+                    7,
+                    Parity.EVEN,
+                    2,
+                    Flow.RTS_CTS,
+                    false,
+                    false),
+                new Frame(Optional.of("\r"), 64),
+                "(?P<value>[0-9.]+)",
+                false,
+                Optional.of(Duration.ofMinutes(10))),
+            new PortConfig(
+                "bore-4",
+                new Tcp("192.168.10.31", 4001, Duration.ofSeconds(3)),
+                new Frame(Optional.empty(), 64),
+                PortReader.USUAL_PATTERN,
+                false,
+                Optional.empty()));
+    assertThat(config.gauges())
+        .containsExactly(
+            new GaugeConfig("bore-1", "bench", Optional.of("1"), Optional.empty()),
+            new GaugeConfig("bore-2", "bench", Optional.of("2"), Optional.of(Unit.MICROMETRE)),
+            new GaugeConfig("bore-3", "bore-3", Optional.empty(), Optional.of(Unit.INCH)),
+            new GaugeConfig("bore-4", "bore-4", Optional.empty(), Optional.of(Unit.MILLIMETRE)));
+  }
+
+  @Test
+  void everyKeyOfTheCellsReachesItsField() throws IOException {
+    List<CellConfig> cells = good("/config/valid/every-key.yaml").cells();
+    assertThat(cells.get(0))
+        .isEqualTo(
+            new CellConfig(
+                "cell-4",
+                Optional.of(
+                    new Modbus(
+                        false,
+                        "192.168.10.20",
+                        1502,
+                        255,
+                        400,
+                        500,
+                        Duration.ofMillis(200),
+                        Duration.ofMillis(300),
+                        Duration.ofSeconds(1),
+                        Duration.ofMillis(1500))),
+                Optional.of(new MqttBeat(Duration.ofMillis(250), false)),
+                Map.of(
+                    Reason.LINK, OnLoss.HOLD,
+                    Reason.JOURNAL, OnLoss.NOT_READY,
+                    Reason.STALL, OnLoss.HOLD,
+                    Reason.RULES_INVALID, OnLoss.NOT_READY,
+                    Reason.SOURCE_LOST, OnLoss.NOTE,
+                    Reason.GAUGE_BELIEF, OnLoss.NOTE,
+                    Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
+                    Reason.OVERRUN, OnLoss.NOT_READY,
+                    Reason.NOT_JUDGED, OnLoss.NOT_READY,
+                    Reason.BROKER, OnLoss.NOTE),
+                Duration.ofSeconds(20),
+                true,
+                Optional.of("2026-03-31")));
+    assertThat(cells.get(1).modbus().map(Modbus::server)).contains(true);
+    assertThat(cells.get(1).mqtt()).contains(new MqttBeat(Duration.ofSeconds(1), false));
+    assertThat(cells.get(2).mqtt()).contains(new MqttBeat(Duration.ofMillis(500), true));
+  }
+
+  @Test
+  void everyKeyOfTheRestReachesItsField() throws IOException {
+    AgentConfig config = good("/config/valid/every-key.yaml");
+    assertThat(config.http()).isEqualTo(new HttpConfig(true, "0.0.0.0", 9478));
+    assertThat(config.journal()).isEqualTo(new JournalConfig(5000, Duration.ofMillis(5)));
+    assertThat(config.commands())
+        .isEqualTo(
+            new CommandConfig(
+                Trust.SIGNED,
+                Map.of("line-4", folder.resolve("secret/line-4.pem")),
+                Optional.of(folder.resolve("run/commands.sock")),
+                Map.of("gauge-room", "inspector", "line-leads", "supervisor")));
+  }
+
+  @Test
+  void theOtherChoicesReachTheirFieldsToo() throws IOException {
+    AgentConfig config = good("/config/valid/small-choices.yaml");
+    BrokerConfig broker = config.broker().orElseThrow();
+    assertThat(broker.url()).isEqualTo(URI.create("mqtt://[::1]:1883"));
+    assertThat(broker.password()).contains(new Secret.InEnvironment("MQTT_PASSWORD"));
+    assertThat(config.rules()).isEqualTo(Path.of("/etc/borewarden/rules.yaml"));
+    assertThat(config.data()).isEqualTo(folder.resolveSibling("data"));
+    assertThat(config.http().enabled()).isFalse();
+    assertThat(config.commands().trust()).isEqualTo(Trust.BROKER);
+    assertThat(config.gauges().get(0).unit()).isEmpty();
+  }
+
+  @Test
+  void aLengthOfTheUsualPatternTakesNumbersWithAndWithoutUnit() {
+    com.google.re2j.Pattern usual = com.google.re2j.Pattern.compile(PortReader.USUAL_PATTERN);
+    for (String frame : List.of("62.030", " +62.030 mm", "-0,0012in ", "62.03 foo")) {
+      assertThat(usual.matches(frame)).as(frame).isTrue();
+    }
+    for (String frame : List.of("", "ERR", "62.030 mm 1", "6 2.030")) {
+      assertThat(usual.matches(frame)).as(frame).isFalse();
+    }
+  }
+}
