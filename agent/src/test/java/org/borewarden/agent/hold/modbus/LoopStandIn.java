@@ -56,6 +56,11 @@ final class LoopStandIn implements AutoCloseable {
     stalled = on;
   }
 
+  /** Waits until it is closed. */
+  void join() throws InterruptedException {
+    thread.join();
+  }
+
   synchronized int beat() {
     return beat;
   }

@@ -5,12 +5,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.config.CellConfig;
+import org.borewarden.demo.controller.CellListener;
 import org.borewarden.demo.controller.Controller;
 import org.borewarden.demo.controller.Part;
 import org.borewarden.rules.hold.AnswerCode;
@@ -262,7 +263,7 @@ class ModbusClientOutputTest {
     controller.powerOff();
     long since = System.nanoTime();
     output.close();
-    assertThat(System.nanoTime() - since).isLessThan(TimeUnit.SECONDS.toNanos(10));
+    assertThat(System.nanoTime() - since).isLessThan(TimeUnit.SECONDS.toNanos(5));
   }
 
   @Test
@@ -283,29 +284,21 @@ class ModbusClientOutputTest {
     Await.until("told", () -> inbox.report().filter(r -> r.automatic()).isPresent());
   }
 
-  /** Catches the first image that is written after power up. */
-  private static final class FirstWords {
-    private final Controller controller;
-    private volatile int[] words = new int[20];
+  /** Catches the first image that is written from here on. */
+  private static final class FirstWords implements CellListener {
+    private final CompletableFuture<int[]> words = new CompletableFuture<>();
 
     FirstWords(Controller controller) {
-      this.controller = controller;
-      long before = controller.writes();
-      Thread watcher = new Thread(() -> watch(before), "first-words");
-      watcher.setDaemon(true);
-      watcher.start();
+      controller.listen(this);
     }
 
-    private void watch(long before) {
-      while (controller.writes() == before) {
-        Thread.onSpinWait();
-      }
-      words = controller.blockA();
+    @Override
+    public void written(int[] blockA) {
+      words.complete(blockA);
     }
 
-    int[] await() {
-      Await.until("the first write", () -> Arrays.stream(words).sum() != 0);
-      return words;
+    int[] await() throws Exception {
+      return words.get(30, TimeUnit.SECONDS);
     }
   }
 }

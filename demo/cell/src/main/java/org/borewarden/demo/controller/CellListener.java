@@ -1,6 +1,6 @@
 package org.borewarden.demo.controller;
 
-/** Follows a cell. Called on the scan thread; must not block. */
+/** Follows a cell. Called on the scan thread unless it says otherwise; must not block. */
 public interface CellListener {
   /**
    * A part was finished.
@@ -15,4 +15,11 @@ public interface CellListener {
    * @param state the new state
    */
   default void changed(CellState state) {}
+
+  /**
+   * Block A was written. Called on the connection's thread, in the order of the writes.
+   *
+   * @param blockA the twenty registers after it
+   */
+  default void written(int[] blockA) {}
 }

@@ -78,7 +78,8 @@ public final class Controller implements AutoCloseable {
 
   private Controller(Settings settings) {
     this.settings = settings;
-    this.registers = new Registers(settings.unit(), settings.base(), settings.cellBase());
+    this.registers =
+        new Registers(settings.unit(), settings.base(), settings.cellBase(), this::written);
     this.boundPort = settings.port();
     this.program = newProgram();
   }
@@ -141,6 +142,10 @@ public final class Controller implements AutoCloseable {
     if (!after.equals(before)) {
       listeners.forEach(listener -> listener.changed(after));
     }
+  }
+
+  private void written(int[] blockA) {
+    listeners.forEach(listener -> listener.written(blockA));
   }
 
   private synchronized boolean isClosed() {

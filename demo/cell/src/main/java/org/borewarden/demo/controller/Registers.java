@@ -10,6 +10,8 @@ import com.digitalpetri.modbus.pdu.WriteMultipleRegistersRequest;
 import com.digitalpetri.modbus.pdu.WriteMultipleRegistersResponse;
 import com.digitalpetri.modbus.server.ModbusRequestContext;
 import com.digitalpetri.modbus.server.ModbusServices;
+import java.util.Arrays;
+import java.util.function.Consumer;
 
 /**
  * The controller's holding registers: block A may be written, block B may be read. A request is
@@ -24,11 +26,13 @@ final class Registers implements ModbusServices {
   private final int unit;
   private final int base;
   private final int cellBase;
+  private final Consumer<int[]> onWrite;
   private final int[] blockA = new int[A_SIZE];
   private final int[] blockB = new int[B_SIZE];
   private long writes;
 
-  Registers(int unit, int base, int cellBase) {
+  Registers(int unit, int base, int cellBase, Consumer<int[]> onWrite) {
+    this.onWrite = onWrite;
     this.unit = unit;
     this.base = base;
     this.cellBase = cellBase;
@@ -51,8 +55,8 @@ final class Registers implements ModbusServices {
 
   /** What a controller's memory holds after power up. */
   synchronized void clear() {
-    java.util.Arrays.fill(blockA, 0);
-    java.util.Arrays.fill(blockB, 0);
+    Arrays.fill(blockA, 0);
+    Arrays.fill(blockB, 0);
   }
 
   @Override
@@ -88,6 +92,7 @@ final class Registers implements ModbusServices {
       blockA[from + i] = ((bytes[2 * i] & 0xFF) << 8) | (bytes[2 * i + 1] & 0xFF);
     }
     writes++;
+    onWrite.accept(blockA.clone());
     return new WriteMultipleRegistersResponse(request.address(), request.quantity());
   }
 
