@@ -114,6 +114,8 @@ class JudgeTest {
     assertThat(verdict(meeting, "6.003 mm")).isEqualTo(Verdict.WITHIN);
     assertThat(verdict(meeting, "6.002 mm")).isEqualTo(Verdict.UNDECIDED_LOW);
     assertThat(verdict(meeting, "6.004 mm")).isEqualTo(Verdict.UNDECIDED_HIGH);
+    assertThat(meeting.zone().admitsNone()).isFalse();
+    assertThat(meeting.zone().lower()).isEqualTo(meeting.zone().upper());
     Acceptance crossing =
         Acceptance.of(
             limits("6.000 mm", "6.006 mm"),
@@ -258,6 +260,28 @@ class JudgeTest {
     assertThat(p).isCloseTo(9.865876450376946e-10, within(1e-20));
     assertThat(Conformity.probability(limits, Lengths.of("61.994 mm").picometres(), 1e6))
         .isCloseTo(p, within(1e-20));
+  }
+
+  /**
+   * One u of tolerance, the value half a u outside: Phi(1.5) - Phi(0.5) = 0.24173 to either side.
+   */
+  @Test
+  void outsideANarrowToleranceTheFarLimitCountsToo() {
+    Limits narrow = new Limits(Optional.of(new Length(100)), Optional.of(new Length(200)));
+    assertThat(Conformity.probability(narrow, 50, 100)).isCloseTo(0.2417303375, within(1e-9));
+    assertThat(Conformity.probability(narrow, 250, 100)).isCloseTo(0.2417303375, within(1e-9));
+  }
+
+  @Test
+  void acceptancesAreEqualWhenLimitsAndRuleAre() {
+    Limits limits = limits("62.000 mm", "62.030 mm");
+    Acceptance one = Acceptance.of(limits, SIMPLE);
+    DecisionRule proven = new DecisionRule.Proven(0.95, Lengths.of("1 um"));
+    assertThat(one).isEqualTo(Acceptance.of(limits, new DecisionRule.Simple()));
+    assertThat(one).hasSameHashCodeAs(Acceptance.of(limits, new DecisionRule.Simple()));
+    assertThat(one).isNotEqualTo(Acceptance.of(limits, proven));
+    assertThat(one).isNotEqualTo(Acceptance.of(limits("62.000 mm", "62.031 mm"), SIMPLE));
+    assertThat(one).hasToString("Acceptance[" + limits + ", " + SIMPLE + ", " + one.zone() + "]");
   }
 
   private static Verdict verdict(Acceptance acceptance, String value) {

@@ -23,6 +23,8 @@ class LengthTextTest {
     "0.87541 in,22235414000,INCH,5",
     "30 um,30000000,MICROMETRE,0",
     "1 uin,25400,MICROINCH,0",
+    "0.500000000 in,12700000000,INCH,9",
+    "-0.500000005 in,-12700000127,INCH,9",
     "62.030mm,62030000000,MILLIMETRE,3",
     "0.000000001 mm,1,MILLIMETRE,9",
     "100000 mm,100000000000000,MILLIMETRE,0",
@@ -110,6 +112,7 @@ class LengthTextTest {
     assertThat(LengthText.print(Lengths.of("62.0015 mm"), Unit.MILLIMETRE, 4)).isEqualTo("62.0015");
     assertThat(LengthText.print(Lengths.of("-0.0004 mm"), Unit.MILLIMETRE, 3)).isEqualTo("0.000");
     assertThat(LengthText.print(Lengths.of("0.87541 in"), Unit.INCH, 5)).isEqualTo("0.87541");
+    assertThat(LengthText.print(Length.ZERO, Unit.INCH, 18)).isEqualTo("0." + "0".repeat(18));
     assertThatThrownBy(() -> LengthText.print(Length.ZERO, Unit.INCH, 19))
         .hasMessage("expected 0 to 18 decimals: 19");
   }
@@ -118,6 +121,7 @@ class LengthTextTest {
   void aDeviationPrintsItsSign() {
     assertThat(LengthText.printSigned(Lengths.of("0.030 mm"), Unit.MILLIMETRE, 3))
         .isEqualTo("+0.030");
+    assertThat(LengthText.printSigned(Length.ZERO, Unit.MILLIMETRE, 3)).isEqualTo("0.000");
     assertThat(LengthText.printSigned(Lengths.of("-3 um"), Unit.MICROMETRE, 0)).isEqualTo("-3");
     assertThat(LengthText.printSigned(Lengths.of("0.4 um"), Unit.MICROMETRE, 0)).isEqualTo("0");
   }

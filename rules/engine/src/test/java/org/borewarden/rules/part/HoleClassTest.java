@@ -1,6 +1,7 @@
 package org.borewarden.rules.part;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
 import java.math.BigDecimal;
 import java.util.List;
@@ -131,6 +132,14 @@ class HoleClassTest {
               assertThat(refused.why()).contains(why);
               assertThat(refused.offset()).isEqualTo(offset);
             });
+  }
+
+  @Test
+  void aClassThatTheTableDoesNotHoldCannotBeMade() {
+    assertThatIllegalArgumentException()
+        .isThrownBy(() -> new HoleClass(HoleClass.Letter.H, 4))
+        .withMessageContaining("found H4");
+    assertThat(new HoleClass(HoleClass.Letter.H, 12).grade()).isEqualTo(12);
   }
 
   private static List<String> rows(String name) {

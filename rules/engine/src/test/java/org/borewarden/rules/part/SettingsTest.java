@@ -31,6 +31,9 @@ class SettingsTest {
   void aRunRefusesACountOutOfItsRange() {
     refused(() -> new WatchRule.OneSide("r", 1, NOTE), "count of a run to be 2 to 100, found 1");
     refused(() -> new WatchRule.OneSide("r", 101, NOTE), "found 101");
+    refused(() -> new WatchRule.OneSide("a/b", 8, NOTE), "found 'a/b'");
+    assertThat(new WatchRule.OneSide("r", 2, NOTE).count()).isEqualTo(2);
+    assertThat(new WatchRule.OneSide("r", 100, NOTE).count()).isEqualTo(100);
   }
 
   @Test
@@ -42,6 +45,10 @@ class SettingsTest {
     refused(() -> forecast(0.95, 12, "1 um", 0, 10, 4, 2), "the lead to be 1 to 100000, found 0");
     refused(() -> forecast(0.95, 12, "1 um", 4, 4, 10, 2), "hold within must not be farther");
     refused(() -> forecast(0.95, 12, "1 um", 4, 10, 4, 0), "successive bores to be 1 to 10");
+    refused(() -> forecast(0.95, 12, "1 um", 4, 100_001, 4, 2), "alert within to be 1 to 100000");
+    refused(() -> forecast(0.95, 12, "1 um", 4, 0, 100_001, 2), "hold within to be 1 to 100000");
+    refused(() -> forecast(1, 12, "1 um", 4, 10, 4, 2), "found 1.0");
+    assertThat(forecast(0.95, 12, "1 um", 4, 4, 4, 2).holdsAt()).hasValue(4);
   }
 
   @Test
@@ -78,6 +85,15 @@ class SettingsTest {
     refused(
         () -> new RuleSet("r", List.of(one, feature("bore", 1, "", List.of()))),
         "the feature number 1 is there twice");
+  }
+
+  @Test
+  void aReadingBelongsToTheFeatureOfItsGaugeAndInput() {
+    Feature seat = feature("seat", 1, "", List.of());
+    RuleSet rules = new RuleSet("r", List.of(seat));
+    assertThat(rules.measuredBy("g1", Optional.empty())).contains(seat);
+    assertThat(rules.measuredBy("g1", Optional.of("2"))).contains(seat);
+    assertThat(rules.measuredBy("g2", Optional.empty())).isEmpty();
   }
 
   private static void refused(ThrowingCallable call, String why) {

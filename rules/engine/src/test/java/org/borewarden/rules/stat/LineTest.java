@@ -21,6 +21,27 @@ class LineTest {
     assertThat(Line.fit(of(3, 5, 3, 7), SlopeSums.NONE)).isEmpty();
   }
 
+  /** 5 and 7 at one place are 2 about their mean, wherever the line goes from there. */
+  @Test
+  void equalAbscissasLeaveTheirOwnResiduals() {
+    assertThat(of(3, 5, 3, 7).residualSquares()).isEqualTo(2);
+    assertThat(of(3, 5, 3, 7, 4, 9).residualSquares()).isEqualTo(2);
+    assertThat(of(3, 5, 3, 7, 3, 9).residualSquares()).isCloseTo(8, within(1e-14));
+    assertThat(of(4, 9, 3, 5, 3, 7).residualSquares()).isCloseTo(2, within(1e-14));
+  }
+
+  @Test
+  void withoutADegreeOfFreedomThereIsNoResidualDeviation() {
+    assertThat(Line.fit(of(0, 3, 1, 4), SlopeSums.NONE).orElseThrow().residualDeviation()).isNaN();
+    assertThat(of(0, 3, 1, 4).residualDeviation()).isNaN();
+    assertThat(of(0, 3, 1, 5, 2, 4).residualDeviation()).isCloseTo(Math.sqrt(1.5), within(1e-14));
+    assertThat(Line.fit(of(0, 3, 1, 5, 2, 4), SlopeSums.NONE).orElseThrow().residualDeviation())
+        .isCloseTo(Math.sqrt(1.5), within(1e-14));
+    assertThat(Moments.NONE.plus(3).standardDeviation()).isNaN();
+    assertThat(Moments.NONE.plus(3).plus(5).standardDeviation())
+        .isCloseTo(Math.sqrt(2), within(1e-14));
+  }
+
   /** Two segments of slope 2 with levels 100 apart: fitted as one they would give another slope. */
   @Test
   void segmentsShareTheirSlopeAndKeepTheirLevels() {
