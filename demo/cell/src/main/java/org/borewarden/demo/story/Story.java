@@ -2,6 +2,7 @@ package org.borewarden.demo.story;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -73,7 +74,10 @@ final class Story implements AutoCloseable {
 
   private int startBroker() throws IOException, InterruptedException, StoryException {
     Path log = places.work().resolve("broker.log");
-    String jars = places.brokerLib().resolve("*").toString();
+    String jars =
+        places.brokerLib().resolve("*")
+            + File.pathSeparator
+            + places.brokerLib().resolveSibling("*");
     toClose.add(
         Child.start(
             List.of(java(), "-cp", jars, "org.borewarden.demo.broker.Broker", "--port", "0"),
