@@ -33,6 +33,7 @@ public final class Watchdog {
   private boolean valid;
   private int lastBoot;
   private int lastBeat;
+  private int elapsed;
   private int step;
   private int credit;
   private int age = 60000;
@@ -47,7 +48,7 @@ public final class Watchdog {
    * One scan.
    *
    * @param blockA the twenty registers of block A, taken at one instant
-   * @param scanMs milliseconds since the last scan
+   * @param scanMs milliseconds since the last scan; less than 1 counts as 1
    * @param atStart whether the machine waits at its start point
    * @param atSafePoint whether the part program waits at a safe point
    * @param localStart whether the cycle start button is pressed
@@ -66,8 +67,12 @@ public final class Watchdog {
     valid = (version == MAP_VERSION) && (check == (permitWord ^ beat ^ CHECK_KEY));
     valid = valid && (beatCopy == beat) && (beat != 0x0000) && (bootId != 0x0000);
 
+    elapsed = scanMs;
+    if (elapsed < 1) {
+      elapsed = 1;
+    }
     if (age < AGE_MOST) {
-      age = age + scanMs;
+      age = age + elapsed;
     }
 
     if (valid) {
@@ -117,7 +122,7 @@ public final class Watchdog {
 
     if (!permit && (atStart || (atSafePoint && safePointAsked))) {
       if (waited < AGE_MOST) {
-        waited = waited + scanMs;
+        waited = waited + elapsed;
       }
     } else {
       waited = 0;

@@ -210,6 +210,20 @@ class WatchdogTest {
   }
 
   @Test
+  void aClockThatStandsStillKeepsNoPermitAndNoWait() {
+    started();
+    int scans = 0;
+    while (bench.port.permit()) {
+      bench.scan(0);
+      assertThat(scans++).isLessThan(1001);
+    }
+    for (int i = 0; i < 2001; i++) {
+      bench.scan(-1);
+    }
+    assertThat(bench.port.stoppedAtStart()).isTrue();
+  }
+
+  @Test
   void theEchoIsTheLastBeatThatPassedTheCheck() {
     bench.show(Image.permit(9, 100)).scan();
     assertThat(bench.port.echo()).isEqualTo(100);

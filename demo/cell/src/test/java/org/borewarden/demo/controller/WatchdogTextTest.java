@@ -51,7 +51,7 @@ class WatchdogTextTest {
       RandomRegisters registers = new RandomRegisters(random);
       for (int scan = 0; scan < 400; scan++) {
         int[] a = registers.next();
-        int ms = random.nextInt(8) == 0 ? random.nextInt(1500) : 10;
+        int ms = random.nextInt(8) == 0 ? random.nextInt(-5, 1500) : 10;
         boolean start = random.nextInt(3) > 0;
         boolean safe = random.nextInt(4) == 0;
         boolean button = random.nextInt(5) == 0;
