@@ -29,18 +29,22 @@ final class OutboxReader implements Outbox {
       throw new IllegalArgumentException("expected 1 to " + MOST_ROWS + " rows, found " + max);
     }
     seenGrowths = books.growths();
+    List<Entry> waiting = new ArrayList<>();
     long after = afterSeq;
-    while (true) {
+    boolean more = true;
+    while (more && waiting.size() < max) {
       long from = after;
       List<Entry> rows =
           connection.read("the outbox", open -> Rows.entries(open, Rows.WAITING, from, max));
-      List<Entry> unanswered = new ArrayList<>(rows);
-      unanswered.removeIf(row -> books.isAnswered(row.seq()));
-      if (!unanswered.isEmpty() || rows.size() < max) {
-        return unanswered;
+      for (Entry row : rows) {
+        after = row.seq();
+        if (waiting.size() < max && !books.isAnswered(row.seq())) {
+          waiting.add(row);
+        }
       }
-      after = rows.get(rows.size() - 1).seq();
+      more = rows.size() == max;
     }
+    return waiting;
   }
 
   @Override

@@ -90,7 +90,7 @@ final class Scribe implements Runnable {
       Writer first = Writer.open(connector);
       writer = Optional.of(first);
       agreeWithFile(first, Batch.EMPTY);
-      first.unmarkCleanStop();
+      first.noteOpening(wall.now());
       state.writable(true);
     } catch (SQLException e) {
       recover(Batch.EMPTY, e);
@@ -177,7 +177,8 @@ final class Scribe implements Runnable {
         writer = Optional.of(fresh);
         left = agreeWithFile(fresh, left);
         commit(fresh, left);
-        fresh.unmarkCleanStop();
+        left = Batch.EMPTY;
+        fresh.noteOpening(wall.now());
         break;
       } catch (SQLException again) {
         discardWriter(again);

@@ -15,6 +15,7 @@ final class Tables {
   static final String ID = "id";
   static final String CREATED = "created";
   static final String APP_VERSION = "app_version";
+  static final String OPENED = "opened";
   static final String CLEAN_STOP = "clean_stop";
 
   private Tables() {}

@@ -121,21 +121,20 @@ final class Writer implements AutoCloseable {
 
   /** Notes that everything up to a seq was written and the writer is about to stop. */
   void markCleanStop(long lastSeq) throws SQLException {
-    try (PreparedStatement put =
-        connection.prepareStatement("INSERT OR REPLACE INTO meta(name, value) VALUES(?, ?)")) {
-      put.setString(1, Tables.CLEAN_STOP);
-      put.setString(2, Long.toString(lastSeq));
-      put.executeUpdate();
-    }
+    putMeta(Tables.CLEAN_STOP, Long.toString(lastSeq));
     connection.commit();
   }
 
-  /** Takes the note of a clean stop away, for this run has begun. */
-  void unmarkCleanStop() throws SQLException {
+  /**
+   * Notes that the file was opened for writing, and takes the note of a clean stop away. It is also
+   * the proof that the disk takes a transaction when there is nothing else to write.
+   */
+  void noteOpening(Instant now) throws SQLException {
     try (PreparedStatement delete = connection.prepareStatement("DELETE FROM meta WHERE name=?")) {
       delete.setString(1, Tables.CLEAN_STOP);
       delete.executeUpdate();
     }
+    putMeta(Tables.OPENED, now.toString());
     connection.commit();
   }
 
@@ -162,6 +161,15 @@ final class Writer implements AutoCloseable {
   @Override
   public void close() throws SQLException {
     connection.close();
+  }
+
+  private void putMeta(String name, String value) throws SQLException {
+    try (PreparedStatement put =
+        connection.prepareStatement("INSERT OR REPLACE INTO meta(name, value) VALUES(?, ?)")) {
+      put.setString(1, name);
+      put.setString(2, value);
+      put.executeUpdate();
+    }
   }
 
   private void insert(Entry entry, byte[] link) throws SQLException {
