@@ -121,6 +121,7 @@ public final class Loop implements Runnable, JournalListener {
 
   @Override
   public void run() {
+    lastBeat = monotonic.nanos();
     try {
       while (!(stopping && unsynced.isEmpty())) {
         turn();

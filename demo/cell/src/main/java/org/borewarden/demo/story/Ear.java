@@ -1,7 +1,10 @@
 package org.borewarden.demo.story;
 
+import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -28,7 +31,12 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 final class Ear implements AutoCloseable {
   private static final long ANSWER_MILLIS = 5000;
 
-  private final ObjectMapper json = new ObjectMapper();
+  // Sizes keep their digits: 62.010 mm is not 62.01 mm.
+  private final ObjectMapper json =
+      JsonMapper.builder()
+          .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
+          .nodeFactory(JsonNodeFactory.withExactBigDecimals(true))
+          .build();
   private final MqttAsyncClient client;
   private final String root;
   private final Map<String, JsonNode> latest = new ConcurrentHashMap<>();

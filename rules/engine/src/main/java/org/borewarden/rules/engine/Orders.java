@@ -117,7 +117,8 @@ final class Orders {
   private static AnswerCode segment(
       Work work, String cell, Optional<String> tool, SegmentCause cause) {
     Segments.begin(work, cell, tool, cause);
-    Holding.evidence(work, cell, work.seq());
+    // The person knows the seq of the answer, which comes next.
+    Holding.evidence(work, cell, work.nextSeq());
     return AnswerCode.ACCEPTED;
   }
 
