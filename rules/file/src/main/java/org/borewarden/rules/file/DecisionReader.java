@@ -1,11 +1,9 @@
 package org.borewarden.rules.file;
 
 import java.math.BigDecimal;
-import java.math.RoundingMode;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.regex.Pattern;
-import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Reader;
@@ -14,6 +12,7 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.stat.Quantiles;
 
 /** Reads how a bore is compared with its limits, and refuses a rule that can accept no reading. */
 final class DecisionReader {
@@ -73,7 +72,7 @@ final class DecisionReader {
   private Optional<DecisionRule> guard(Fields fields) {
     Optional<Length> uncertainty = fields.required("uncertainty", uncertainty("3 um"));
     BigDecimal times = fields.orElse("times", times(), BigDecimal.ONE);
-    Length usual = uncertainty.map(u -> guardBand(times, u)).orElse(NONE);
+    Length usual = uncertainty.map(u -> DecisionRule.Guard.of(times, u).upper()).orElse(NONE);
     Length lower = fields.orElse("lower", uncertainty("2.5 um"), usual);
     Length upper = fields.orElse("upper", uncertainty("2.5 um"), usual);
     for (Limits both : limits.filter(DecisionReader::isTwoSided).stream().toList()) {
@@ -83,20 +82,14 @@ final class DecisionReader {
             .self()
             .refuse(
                 "no reading can be accepted: the guard bands, "
-                    + LengthText.size(lower, unit)
+                    + ShownLength.size(lower, unit)
                     + " and "
-                    + LengthText.size(upper, unit)
+                    + ShownLength.size(upper, unit)
                     + ", leave nothing of the tolerance of "
-                    + LengthText.size(tolerance, unit));
+                    + ShownLength.size(tolerance, unit));
       }
     }
     return uncertainty.map(u -> new DecisionRule.Guard(lower, upper, u));
-  }
-
-  /** r U, rounded up to the picometre once, here (metrology: a guard band never shrinks). */
-  static Length guardBand(BigDecimal times, Length uncertainty) {
-    BigDecimal exact = times.multiply(BigDecimal.valueOf(uncertainty.picometres()));
-    return new Length(exact.setScale(0, RoundingMode.CEILING).longValueExact());
   }
 
   private Optional<DecisionRule> proven(Fields fields) {
@@ -106,7 +99,7 @@ final class DecisionReader {
       return Optional.empty();
     }
     // In the middle of the tolerance P = 2 Phi(T / 2u) - 1, and nowhere is it higher.
-    double needed = 2 * NormalDistribution.of(0, 1).inverseCumulativeProbability((1 + p) / 2);
+    double needed = 2 * Quantiles.normal((1 + p) / 2);
     for (Limits both : limits.filter(DecisionReader::isTwoSided).stream().toList()) {
       double ratio = (double) tolerance(both).picometres() / u.get().picometres();
       if (ratio < needed) {

@@ -4,7 +4,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.borewarden.rules.file.LengthText.Written;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Reader;
@@ -15,6 +14,7 @@ import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
+import org.borewarden.rules.part.HoleSize;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.WatchRule;
 
@@ -69,8 +69,10 @@ final class FeatureReader implements Reader<Feature> {
     Optional<String> gauge = fields.required("gauge", Scalars.id());
     Optional<String> input = fields.optional("input", Scalars.text(LONGEST_INPUT));
     Optional<String> cell = fields.optional("cell", Scalars.id()).or(() -> defaultCell);
-    Optional<Written> nominal = fields.required("nominal", Sizes.size(SMALLEST, LARGEST));
-    Optional<Limits> limits = LimitsReader.read(fields, nominal);
+    Optional<HoleSize> hole = fields.optional("size", Sizes.hole());
+    Optional<Written> nominal = nominal(fields, hole);
+    Optional<Limits> limits =
+        fields.has("size") ? hole.map(HoleSize::limits) : LimitsReader.read(fields, nominal);
     Unit unit =
         fields.orElse("unit", Sizes.unit(), nominal.flatMap(Written::unit).orElse(Unit.MILLIMETRE));
     Optional<Length> centre = LimitsReader.centre(fields, limits, nominal);
@@ -106,6 +108,19 @@ final class FeatureReader implements Reader<Feature> {
             undersize,
             oversize,
             watches));
+  }
+
+  /** With a hole class the nominal size and the limits stand in it, and nowhere else. */
+  private static Optional<Written> nominal(Fields fields, Optional<HoleSize> hole) {
+    if (!fields.has("size")) {
+      return fields.required("nominal", Sizes.size(SMALLEST, LARGEST));
+    }
+    for (String key : List.of("nominal", "upper", "lower", "limits")) {
+      if (fields.has(key)) {
+        fields.refuse(key, "expected no " + key + " where size stands");
+      }
+    }
+    return hole.map(h -> new Written(h.nominal(), Optional.of(Unit.MILLIMETRE)));
   }
 
   private Optional<String> part(Fields fields) {

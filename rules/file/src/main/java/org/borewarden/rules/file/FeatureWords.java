@@ -58,25 +58,25 @@ public final class FeatureWords {
   private static String limits(Feature feature) {
     Unit unit = feature.unit();
     Limits limits = feature.limits();
-    Optional<String> low = limits.lower().map(l -> LengthText.size(l, unit));
-    Optional<String> high = limits.upper().map(l -> LengthText.size(l, unit));
+    Optional<String> low = limits.lower().map(l -> ShownLength.size(l, unit));
+    Optional<String> high = limits.upper().map(l -> ShownLength.size(l, unit));
     String range =
         low.isPresent() && high.isPresent()
             ? low.get() + " to " + high.get()
             : low.map(l -> "at least " + l).or(() -> high.map(h -> "at most " + h)).orElse("");
-    String nominal = "nominal " + LengthText.size(feature.nominal(), unit);
+    String nominal = "nominal " + ShownLength.size(feature.nominal(), unit);
     String deviations =
         String.join(
             " ",
             limits.upper().map(l -> off(l, feature)).orElse("no upper"),
             limits.lower().map(l -> off(l, feature)).orElse("no lower"));
     String centre =
-        feature.centre().map(c -> ", centre " + LengthText.size(c, unit)).orElse(", no centre");
+        feature.centre().map(c -> ", centre " + ShownLength.size(c, unit)).orElse(", no centre");
     return range + " (" + nominal + ", " + deviations + centre + ")";
   }
 
   private static String off(Length limit, Feature feature) {
-    return LengthText.deviation(limit.minus(feature.nominal()), feature.unit());
+    return ShownLength.deviation(limit.minus(feature.nominal()), feature.unit());
   }
 
   private static String decision(Feature feature) {
@@ -89,20 +89,20 @@ public final class FeatureWords {
       return "guard band of "
           + String.join(" and ", bands)
           + " limit, from U = "
-          + LengthText.size(guard.expandedUncertainty(), unit)
+          + ShownLength.size(guard.expandedUncertainty(), unit)
           + " (k = 2)";
     }
     if (rule instanceof DecisionRule.Proven proven) {
       return "proven at "
           + percent(proven.probability())
           + ", u = "
-          + LengthText.size(proven.standardUncertainty(), unit);
+          + ShownLength.size(proven.standardUncertainty(), unit);
     }
     return "simple acceptance: no uncertainty is stated";
   }
 
   private static String band(Length width, Unit unit, String side) {
-    return LengthText.size(width, unit) + " at the " + side;
+    return ShownLength.size(width, unit) + " at the " + side;
   }
 
   private static String percent(double probability) {
@@ -118,7 +118,7 @@ public final class FeatureWords {
     if (watch instanceof WatchRule.OneSide run) {
       String centre =
           "  watch " + run.id() + ": " + run.count() + " bores in a row on one side of ";
-      String size = feature.centre().map(c -> LengthText.size(c, feature.unit())).orElse("?");
+      String size = feature.centre().map(c -> ShownLength.size(c, feature.unit())).orElse("?");
       return List.of(centre + size + ": " + does(run.action()));
     }
     List<String> lines = new ArrayList<>();
@@ -145,7 +145,7 @@ public final class FeatureWords {
     String sigma =
         forecast
             .sigma()
-            .map(s -> "sigma " + LengthText.size(s, unit))
+            .map(s -> "sigma " + ShownLength.size(s, unit))
             .orElse("sigma from the bores themselves");
     return "straight line from "
         + forecast.minimumBores()

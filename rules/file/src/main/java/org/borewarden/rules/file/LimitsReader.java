@@ -1,7 +1,6 @@
 package org.borewarden.rules.file;
 
 import java.util.Optional;
-import org.borewarden.rules.file.LengthText.Written;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Reader;
@@ -75,20 +74,16 @@ final class LimitsReader {
       return Optional.empty();
     }
     if (!written.get().inTheSystemOf(nominal.get())) {
-      return item.expected("the nominal's system of units, " + system(nominal.get()));
+      return item.expected("the nominal's system of units, " + nominal.get().system());
     }
     Length limit = from.get().plus(written.get().length());
     Length off = limit.minus(nominal.get().length());
     if (off.isAbove(FARTHEST) || off.isBelow(new Length(-FARTHEST.picometres()))) {
-      String most = LengthText.size(FARTHEST, Unit.MILLIMETRE);
+      String most = ShownLength.size(FARTHEST, Unit.MILLIMETRE);
       return item.expected(
           "a limit at most " + most + " from the nominal (a size stands under limits)");
     }
     return Optional.of(limit);
-  }
-
-  private static String system(Written nominal) {
-    return LengthText.isInch(nominal.unit().orElse(Unit.MILLIMETRE)) ? "in or uin" : "mm or um";
   }
 
   /** The centre: as given, else the middle of the limits, else none. */
@@ -109,7 +104,7 @@ final class LimitsReader {
       Fields feature, Written centre, Limits limits, Written nominal) {
     Optional<Item> item = feature.item("centre");
     if (!centre.inTheSystemOf(nominal)) {
-      return item.flatMap(i -> i.expected("the nominal's system of units, " + system(nominal)));
+      return item.flatMap(i -> i.expected("the nominal's system of units, " + nominal.system()));
     }
     Length size = centre.length();
     boolean low = limits.lower().filter(size::isBelow).isPresent();

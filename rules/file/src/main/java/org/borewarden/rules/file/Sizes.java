@@ -2,31 +2,53 @@ package org.borewarden.rules.file;
 
 import java.util.Arrays;
 import java.util.Optional;
-import org.borewarden.rules.file.LengthText.Written;
 import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Parsed;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.HoleSize;
 
 /** The readers of lengths. */
 public final class Sizes {
+  /** The longest nominal size with a hole class, characters. */
+  static final int LONGEST_HOLE = 30;
+
   private Sizes() {}
 
   /** A size: positive, with its unit. */
   static Reader<Written> size(Length least, Length most) {
     String range =
-        LengthText.size(least, Unit.MILLIMETRE) + " to " + LengthText.size(most, Unit.MILLIMETRE);
+        ShownLength.size(least, Unit.MILLIMETRE) + " to " + ShownLength.size(most, Unit.MILLIMETRE);
     return Reader.scalar(
         "a size with its unit from " + range + ", such as \"62.030 mm\"",
         text ->
             unsigned(text).filter(w -> !w.length().isBelow(least) && !w.length().isAbove(most)));
   }
 
+  /** A nominal size in millimetres and a hole class of ISO 286. */
+  static Reader<HoleSize> hole() {
+    String expects = "a nominal size in mm and a hole class, such as \"62 H7\"";
+    return Reader.of(
+        expects,
+        item -> {
+          if (item.text().filter(text -> text.length() <= LONGEST_HOLE).isEmpty()) {
+            return item.expected(expects);
+          }
+          Parsed<HoleSize> parsed = HoleSize.parse(item.text().get());
+          if (parsed instanceof Parsed.Refused<HoleSize> refused) {
+            String found = ", found " + item.found() + " (" + refused.why() + ")";
+            return item.refuse("expected " + expects + found);
+          }
+          return Optional.of(((Parsed.Ok<HoleSize>) parsed).value());
+        });
+  }
+
   /** A small positive length, such as an uncertainty. */
   static Reader<Length> positive(Length most, String example) {
     return Reader.scalar(
         "a length with its unit above 0 and up to "
-            + LengthText.size(most, Unit.MILLIMETRE)
+            + ShownLength.size(most, Unit.MILLIMETRE)
             + ", such as \""
             + example
             + "\"",
@@ -45,7 +67,7 @@ public final class Sizes {
             return Optional.of(new Written(Length.ZERO, Optional.empty()));
           }
           boolean signed = text.startsWith("+") || text.startsWith("-");
-          return LengthText.parse(text).filter(w -> signed || w.length().equals(Length.ZERO));
+          return Written.parse(text).filter(w -> signed || w.length().equals(Length.ZERO));
         });
   }
 
@@ -60,6 +82,6 @@ public final class Sizes {
 
   private static Optional<Written> unsigned(String text) {
     boolean signed = text.startsWith("+") || text.startsWith("-");
-    return signed ? Optional.empty() : LengthText.parse(text);
+    return signed ? Optional.empty() : Written.parse(text);
   }
 }

@@ -2,7 +2,6 @@ package org.borewarden.rules.file;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
@@ -128,10 +127,14 @@ class RulesValuesTest {
 
   @Test
   void aGuardBandIsRoundedUpToThePicometre() {
-    assertThat(DecisionReader.guardBand(new BigDecimal("0.333"), new Length(3_000_001)))
-        .isEqualTo(new Length(999_001));
-    assertThat(DecisionReader.guardBand(BigDecimal.ONE, new Length(3_000_001)))
-        .isEqualTo(new Length(3_000_001));
+    // 0.333 of 3 000 001 pm is 999 000.333 pm.
+    String text =
+        "part: p\nfeatures:\n  - {id: a, gauge: g, nominal: 62 mm, upper: +0.03 mm, lower: 0,"
+            + " decision: {guard: {uncertainty: 3.000001 um, times: 0.333}}}\n";
+    assertThat(RulesFileTest.good(text).rules().features().get(0).rule())
+        .isEqualTo(
+            new DecisionRule.Guard(
+                new Length(999_001), new Length(999_001), new Length(3_000_001)));
   }
 
   @Test
@@ -152,8 +155,8 @@ class RulesValuesTest {
 
   @Test
   void aSizeInAnotherSystemIsRoundedToNineDecimals() {
-    assertThat(LengthText.size(micrometres(3), Unit.INCH)).isEqualTo("0.00011811 in");
-    assertThat(LengthText.deviation(new Length(-1), Unit.MILLIMETRE)).isEqualTo("-0.000000001 mm");
+    assertThat(ShownLength.size(micrometres(3), Unit.INCH)).isEqualTo("0.00011811 in");
+    assertThat(ShownLength.deviation(new Length(-1), Unit.MILLIMETRE)).isEqualTo("-0.000000001 mm");
   }
 
   @Test

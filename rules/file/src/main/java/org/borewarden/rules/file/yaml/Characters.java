@@ -1,5 +1,7 @@
 package org.borewarden.rules.file.yaml;
 
+import java.util.Locale;
+
 /**
  * Looks for characters that no person meant: control characters, and line breaks that an editor
  * does not count, so that line numbers in messages are the editor's.
@@ -14,7 +16,7 @@ final class Characters {
     for (int i = 0; i < text.length(); ) {
       int c = text.codePointAt(i);
       if (!isAllowed(c)) {
-        String found = String.format("expected printable characters, found U+%04X", c);
+        String found = String.format(Locale.ROOT, "expected printable characters, found U+%04X", c);
         problems.add(new Position(line, column), "", found);
         return false;
       }

@@ -7,6 +7,7 @@ import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Optional;
 
 /** Turns the bytes of a file into text: UTF-8 only, and of a bounded size. */
@@ -55,7 +56,8 @@ public final class FileText {
       problems.add(
           after(bytes, rest.position()),
           "",
-          String.format("expected UTF-8 text, found the byte 0x%02X", bytes[rest.position()]));
+          String.format(
+              Locale.ROOT, "expected UTF-8 text, found the byte 0x%02X", bytes[rest.position()]));
       return Optional.empty();
     }
   }

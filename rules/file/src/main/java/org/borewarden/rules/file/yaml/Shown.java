@@ -1,5 +1,7 @@
 package org.borewarden.rules.file.yaml;
 
+import java.util.Locale;
+
 /** Shows in one line, and shortened, what a file says. */
 final class Shown {
   /** The most characters of a file's own text that a message repeats. */
@@ -29,7 +31,7 @@ final class Shown {
         return shown.append("...").toString();
       }
       boolean control = c < 0x20 || (c >= 0x7F && c < 0xA0);
-      shown.append(control ? String.format("\\u%04X", c) : Character.toString(c));
+      shown.append(control ? String.format(Locale.ROOT, "\\u%04X", c) : Character.toString(c));
     }
     return shown.toString();
   }
