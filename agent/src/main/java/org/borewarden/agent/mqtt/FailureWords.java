@@ -69,6 +69,9 @@ final class FailureWords {
       return Optional.of(
           "the broker's certificate is not for the host name " + settings.host() + ": " + said);
     }
+    if (said.equals("Invalid Return code")) {
+      return Optional.of("the broker answered with a code that the client does not know");
+    }
     if (cause instanceof SSLException) {
       return Optional.of(alert(said));
     }

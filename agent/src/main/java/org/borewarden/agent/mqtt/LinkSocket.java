@@ -23,8 +23,8 @@ import javax.net.ssl.SSLSocket;
  * believes it plain in both cases. That gives us what the client's own TLS does not:
  *
  * <ul>
- *   <li>{@link #abort()} closes the TCP socket beneath TLS at once and without waiting for a lock
- *       that a writer to a frozen broker holds for ever.
+ *   <li>{@link #abort()} closes the TCP socket beneath TLS, without waiting for a lock that a
+ *       writer to a frozen broker holds for ever.
  *   <li>Reading reports nothing before the first byte was written. A peer that accepts and closes
  *       at once would otherwise be seen while the client is still starting its threads, and one of
  *       them would then wait for ever.
@@ -36,6 +36,7 @@ import javax.net.ssl.SSLSocket;
 final class LinkSocket extends Socket {
   private static final String[] PROTOCOLS = {"TLSv1.3", "TLSv1.2"};
   private static final int LINGER_SECONDS = 1;
+  private static final long CLIENT_STARTS_WITHIN_MILLIS = 600;
 
   private final String host;
   private final int port;
@@ -44,6 +45,7 @@ final class LinkSocket extends Socket {
   private volatile Socket raw = new Socket();
   private volatile Socket top = raw;
   private volatile boolean aborted;
+  private volatile boolean established;
   private volatile int readTimeoutMillis = 1000;
 
   LinkSocket(String host, int port, Optional<SSLContext> tls) {
@@ -52,9 +54,15 @@ final class LinkSocket extends Socket {
     this.tls = tls;
   }
 
-  /** Closes the TCP socket at once, from any thread; unsent bytes are thrown away. */
+  /**
+   * Closes the TCP socket, from any thread; unsent bytes are thrown away. A client that is just
+   * starting its threads is given a moment to finish that, since it would leak one otherwise.
+   */
   void abort() {
     aborted = true;
+    if (established) {
+      awaitFirstByte();
+    }
     try {
       raw.setSoLinger(true, 0);
     } catch (SocketException alreadyClosed) {
@@ -68,6 +76,15 @@ final class LinkSocket extends Socket {
     written.countDown();
   }
 
+  private void awaitFirstByte() {
+    try {
+      // Whether it came or not, the socket is closed next.
+      boolean unused = written.await(CLIENT_STARTS_WITHIN_MILLIS, TimeUnit.MILLISECONDS);
+    } catch (InterruptedException stop) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
   @Override
   public void connect(SocketAddress ignored) throws IOException {
     connect(ignored, 0);
@@ -78,6 +95,10 @@ final class LinkSocket extends Socket {
     connectTcp(timeoutMillis);
     if (tls.isPresent()) {
       handshake(tls.get(), timeoutMillis);
+    }
+    established = true;
+    if (aborted) {
+      throw new SocketException("given up");
     }
   }
 
@@ -175,6 +196,12 @@ final class LinkSocket extends Socket {
     public int read(byte[] bytes, int offset, int length) throws IOException {
       await();
       return in.read(bytes, offset, length);
+    }
+
+    @Override
+    public int available() throws IOException {
+      // On a connection that was reset this would throw, and tell too early.
+      return written.getCount() > 0 ? 0 : in.available();
     }
 
     private void await() throws IOException {

@@ -20,7 +20,7 @@ final class LinkSocketFactory extends SocketFactory {
     this.tls = tls;
   }
 
-  /** Closes the socket, now or as soon as it is made. */
+  /** Closes the socket, now or as soon as it is made. May wait a moment. */
   void abort() {
     aborted = true;
     made.ifPresent(LinkSocket::abort);

@@ -1,5 +1,6 @@
 package org.borewarden.agent.mqtt;
 
+import java.util.Optional;
 import java.util.OptionalLong;
 
 /**
@@ -8,6 +9,7 @@ import java.util.OptionalLong;
  * @param link its name, {@code control} or {@code record}
  * @param connected whether messages can be published
  * @param detail in words; for a link that does not stand, why
+ * @param hint what a person might look at, where the losses make a pattern
  * @param connection counts the connections since the start; what was published on an older one is
  *     answered or lost
  * @param window the publishes that may be under way at once on this connection
@@ -18,6 +20,7 @@ public record LinkState(
     String link,
     boolean connected,
     String detail,
+    Optional<String> hint,
     long connection,
     int window,
     OptionalLong longestPacket,

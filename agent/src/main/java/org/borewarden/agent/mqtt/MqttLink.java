@@ -34,8 +34,9 @@ public final class MqttLink implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(MqttLink.class);
   private static final Duration FAREWELL_WITHIN = Duration.ofMillis(600);
   private static final long DISCARD_MILLIS = 1500;
-  private static final long DISCARD_AT_CLOSE_MILLIS = 500;
+  private static final long DISCARD_AT_CLOSE_MILLIS = 1200;
   private static final long CLOSE_MILLIS = 2000;
+  private static final int KICKS_TO_WONDER = 3;
 
   private final LinkSettings settings;
   private final MonotonicClock clock;
@@ -50,6 +51,7 @@ public final class MqttLink implements AutoCloseable {
   private volatile boolean stopping;
   private volatile LinkState state;
   private String lastFailure = "";
+  private int kicks;
 
   /**
    * Filters and who gets what matches them.
@@ -67,13 +69,15 @@ public final class MqttLink implements AutoCloseable {
    * @param clock for durations
    */
   public MqttLink(LinkSettings settings, Random random, MonotonicClock clock) {
+    ClientLogs.quiet();
     this.settings = settings;
     this.clock = clock;
     this.backoff = new Backoff(settings, random);
     this.thread = new Thread(this::run, "mqtt-" + settings.name());
     this.thread.setDaemon(true);
     this.state =
-        new LinkState(settings.name(), false, "not started", 0, 1, OptionalLong.empty(), 0);
+        new LinkState(
+            settings.name(), false, "not started", Optional.empty(), 0, 1, OptionalLong.empty(), 0);
   }
 
   /**
@@ -193,12 +197,12 @@ public final class MqttLink implements AutoCloseable {
     LOG.info("{}: connected to {}", settings.name(), settings.broker().url());
     try {
       LinkConnection.Loss loss = connection.serve();
-      LOG.info("{}: connection lost: {}", settings.name(), loss.why());
-      if (loss.reasonCode() == ReasonCodes.TAKEN_OVER) {
-        backoff.takenOver();
-      }
-      lastFailure = loss.why();
-      tell(false, loss.why(), number, 1, OptionalLong.empty());
+      String why = loss.why();
+      count(loss, Duration.ofNanos(clock.nanos() - since));
+      LOG.info("{}: connection lost: {}", settings.name(), why);
+      hint().ifPresent(hint -> LOG.warn("{}: {}", settings.name(), hint));
+      lastFailure = why;
+      tell(false, why, number, 1, OptionalLong.empty());
     } catch (InterruptedException stop) {
       connection.farewell(FAREWELL_WITHIN);
       throw stop;
@@ -208,6 +212,25 @@ public final class MqttLink implements AutoCloseable {
       connection.bury("the connection was lost");
       drain("the connection was lost");
     }
+  }
+
+  private void count(LinkConnection.Loss loss, Duration held) {
+    kicks = held.compareTo(settings.stableAfter()) < 0 ? kicks + 1 : 0;
+    if (loss.reasonCode() == ReasonCodes.TAKEN_OVER) {
+      backoff.takenOver();
+    }
+  }
+
+  /** Many brokers just close when another client comes with our id. */
+  private Optional<String> hint() {
+    return kicks < KICKS_TO_WONDER
+        ? Optional.empty()
+        : Optional.of(
+            "lost "
+                + kicks
+                + " times soon after it was made; does another client use the client id "
+                + settings.clientId()
+                + "?");
   }
 
   private void tellUnlessTold(long number) {
@@ -225,7 +248,14 @@ public final class MqttLink implements AutoCloseable {
     } else {
       state =
           new LinkState(
-              settings.name(), false, why, number, 1, OptionalLong.empty(), backoff.failures() + 1);
+              settings.name(),
+              false,
+              why,
+              hint(),
+              number,
+              1,
+              OptionalLong.empty(),
+              backoff.failures() + 1);
     }
   }
 
@@ -264,7 +294,6 @@ public final class MqttLink implements AutoCloseable {
   }
 
   private void discard(Wire wire) {
-    wire.abort();
     Thread closer = new Thread(wire::discard, "mqtt-" + settings.name() + "-discard");
     closer.setDaemon(true);
     closer.start();
@@ -292,7 +321,14 @@ public final class MqttLink implements AutoCloseable {
       boolean connected, String detail, long connection, int window, OptionalLong longest) {
     LinkState next =
         new LinkState(
-            settings.name(), connected, detail, connection, window, longest, backoff.failures());
+            settings.name(),
+            connected,
+            detail,
+            hint(),
+            connection,
+            window,
+            longest,
+            backoff.failures());
     state = next;
     listeners.forEach(listener -> listener.changed(next));
   }

@@ -20,10 +20,10 @@ interface Wire {
   /** Says farewell, so that the will is not sent; {@code answer} hears when that is done. */
   void farewell(Answer answer) throws LinkException;
 
-  /** Closes the socket at once. Any thread; never blocks. */
-  void abort();
-
-  /** Frees the library's threads. Called once, on a thread of its own, because it may block. */
+  /**
+   * Closes the socket and frees the library's threads. Called once, on a thread of its own, because
+   * it may block.
+   */
   void discard();
 
   /** What happens to a connection. Called on threads of the library; must only hand over. */

@@ -153,12 +153,8 @@ final class WireV311 implements Wire {
   }
 
   @Override
-  public void abort() {
-    sockets.abort();
-  }
-
-  @Override
   public void discard() {
+    sockets.abort();
     try {
       client.disconnectForcibly(0, 0, false);
     } catch (MqttException alreadyApart) {

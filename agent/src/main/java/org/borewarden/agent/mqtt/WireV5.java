@@ -180,12 +180,8 @@ final class WireV5 implements Wire {
   }
 
   @Override
-  public void abort() {
-    sockets.abort();
-  }
-
-  @Override
   public void discard() {
+    sockets.abort();
     try {
       client.disconnectForcibly(0, 0, false);
     } catch (MqttException alreadyApart) {

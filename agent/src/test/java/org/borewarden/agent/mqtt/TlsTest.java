@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.BrokerConfig.Tls;
 import org.borewarden.agent.config.BrokerConfig.Version;
@@ -122,6 +123,32 @@ class TlsTest {
     try (TestBroker broker = TestBroker.mosquitto("allow_anonymous true")) {
       assertThat(refusal(broker, tls("ca", "")))
           .containsAnyOf("does not speak TLS", "closed the connection");
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource(Version.class)
+  void aFrozenBrokerBehindFullBuffersIsLeftAndFoundAgain(Version version) {
+    try (TestBroker broker = broker("server", false);
+        MqttLink link = link(broker, version, tls("ca", ""))) {
+      TestLinks.started(link);
+      broker.freeze();
+      String large = "{\"fill\":\"" + "x".repeat(1_000_000) + "\"}";
+      AtomicInteger lost = new AtomicInteger();
+      for (int n = 0; n < 19; n++) {
+        link.publish(
+            OutMessage.event("t/" + n, large),
+            result -> {
+              if (result.outcome() == PublishResult.Outcome.LOST) {
+                lost.incrementAndGet();
+              }
+            });
+      }
+      await().atMost(Duration.ofSeconds(25)).until(() -> !link.connected());
+      await().atMost(SOON).until(() -> lost.get() >= 18);
+      broker.thaw();
+      await().atMost(SOON).until(link::connected);
+      assertThat(link.abandoned()).isZero();
     }
   }
 

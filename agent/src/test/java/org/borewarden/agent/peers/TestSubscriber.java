@@ -94,6 +94,7 @@ public final class TestSubscriber implements AutoCloseable {
 
   @Override
   public void close() throws MqttException {
+    client.disconnectForcibly(0, 500);
     client.close(true);
   }
 
