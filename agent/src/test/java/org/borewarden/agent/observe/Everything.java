@@ -16,6 +16,7 @@ import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.judge.AcceptanceZone;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
@@ -107,7 +108,7 @@ final class Everything {
             true,
             OptionalDouble.empty(),
             limits,
-            limits,
+            new AcceptanceZone(limits.lower(), limits.upper()),
             new DecisionRule.Simple(),
             List.of()));
   }
