@@ -99,6 +99,9 @@ public record AlertBook(Map<String, Alert> alerts) {
   }
 
   private AlertBook with(String key, Optional<Alert> alert) {
+    if (alert.equals(Optional.ofNullable(alerts.get(key)))) {
+      return this;
+    }
     Map<String, Alert> next = new TreeMap<>(alerts);
     alert
         .filter(a -> a.view().state() != AlertState.NORMAL)

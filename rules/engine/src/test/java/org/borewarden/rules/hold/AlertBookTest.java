@@ -54,10 +54,10 @@ final class AlertBookTest {
   @Test
   void noNumberOfRaisesIsLimited() {
     AlertBook book = AlertBook.EMPTY;
-    for (int i = 0; i < 2_000; i++) {
+    for (int i = 0; i < 500; i++) {
       book = book.step(raised("run/feature-" + i, true, 1), AT).next();
     }
-    assertThat(book.views()).hasSize(2_000);
+    assertThat(book.views()).hasSize(500);
   }
 
   @Test
