@@ -11,12 +11,17 @@ import org.borewarden.rules.watch.Finding;
 final class Findings {
   private Findings() {}
 
-  static void take(Work work, Feature feature, List<Finding> findings, List<String> cleared) {
+  /** Returns whether one of them raised a hold. */
+  static boolean take(Work work, Feature feature, List<Finding> findings, List<String> cleared) {
     cleared.forEach(key -> Alerts.returned(work, key));
-    findings.forEach(finding -> take(work, feature, finding));
+    boolean held = false;
+    for (Finding finding : findings) {
+      held |= take(work, feature, finding);
+    }
+    return held;
   }
 
-  private static void take(Work work, Feature feature, Finding finding) {
+  private static boolean take(Work work, Feature feature, Finding finding) {
     Action action = finding.action();
     Optional<CellState> cell = feature.cell().map(work.cells::get);
     boolean asksForHold = action.level() == Action.Level.HOLD && cell.isPresent();
@@ -40,5 +45,6 @@ final class Findings {
               work.seq(),
               1));
     }
+    return holds;
   }
 }
