@@ -15,7 +15,6 @@ import org.borewarden.agent.hold.HoldOutput;
 import org.borewarden.agent.journal.Journal;
 import org.borewarden.agent.journal.JournalListener;
 import org.borewarden.rules.engine.Decision;
-import org.borewarden.rules.engine.Engine;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
@@ -44,6 +43,7 @@ public final class Loop implements Runnable, JournalListener {
   private final Recorder recorder;
   private final Timers timers = new Timers();
   private final ArrayDeque<Turn> unsynced = new ArrayDeque<>();
+  private final ArrayDeque<Event.GrantSynced> grants = new ArrayDeque<>();
 
   // Written by the scribe, read by the loop.
   private final AtomicLong durable;
@@ -180,20 +180,35 @@ public final class Loop implements Runnable, JournalListener {
     inbox.signal();
   }
 
-  private void turn() throws InterruptedException {
+  /** One turn. Called by {@link #run} and by tests only. */
+  void turn() throws InterruptedException {
     long now = monotonic.nanos();
     long wait = Math.max(0, Math.min(timers.untilNext(now, beatEvery), lastBeat + beatEvery - now));
-    Optional<Event> event = inbox.poll(journal.hasRoom(), wait);
+    Optional<Event> event = inbox.poll(journal.hasRoom() && !stopping, wait);
     lastTurn = monotonic.nanos();
     watchJournal();
     watchClock();
     event.ifPresent(this::take);
-    for (String timer : timers.expired(wall.now(), monotonic.nanos())) {
-      timers.fired(timer);
-      take(new Event.TimerFired(timer));
-    }
+    fireTimers();
     letOut();
     beatIfDue();
+  }
+
+  /**
+   * Whether an event of our own may be taken. While the journal has not even its reserve none is:
+   * what is due stays due. After a stop none is either, so that the stop is the run's last word.
+   */
+  private boolean mayTake() {
+    return journal.hasReserve() && !stopping;
+  }
+
+  private void fireTimers() {
+    for (String timer : timers.expired(wall.now(), monotonic.nanos())) {
+      if (mayTake()) {
+        timers.fired(timer);
+        take(new Event.TimerFired(timer));
+      }
+    }
   }
 
   private void take(Event event) {
@@ -217,19 +232,17 @@ public final class Loop implements Runnable, JournalListener {
     unsynced.add(turn);
   }
 
-  /** The one boundary at which a mistake of our own is caught; the permit then stays away. */
   private Step step(Stamped stamped) {
-    try {
-      return Engine.step(state, stamped);
-    } catch (RuntimeException e) {
-      LOG.error(
-          "fault of our own at seq {} ({}): no permit until a restart",
-          stamped.seq(),
-          stamped.event(),
-          e);
-      faulted = true;
-      return new Step(state, List.of(), List.of());
-    }
+    return Boundary.step(state, stamped, fault -> faulted(stamped, fault));
+  }
+
+  private void faulted(Stamped stamped, RuntimeException fault) {
+    LOG.error(
+        "fault of our own at seq {} ({}): no permit until a restart",
+        stamped.seq(),
+        stamped.event(),
+        fault);
+    faulted = true;
   }
 
   /** A raise goes out in its own step, before anything is written (docs/hold.md). */
@@ -252,9 +265,13 @@ public final class Loop implements Runnable, JournalListener {
       for (Decision decision : turn.decisions()) {
         if (decision instanceof Decision.HoldChanged changed
             && changed.grantPending().isPresent()) {
-          take(new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
+          grants.add(
+              new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
         }
       }
+    }
+    while (!grants.isEmpty() && mayTake()) {
+      take(grants.remove());
     }
   }
 
@@ -264,13 +281,15 @@ public final class Loop implements Runnable, JournalListener {
     if (gap < beatEvery) {
       return;
     }
-    if (gap > OVERDUE != overdue) {
+    if (gap > OVERDUE != overdue && mayTake()) {
       overdue = gap > OVERDUE;
       take(new Event.BeatChanged(overdue, TimeUnit.NANOSECONDS.toMillis(gap)));
     }
     lastBeat = now;
-    // After a fault of our own the outputs get no beat: silence reads as no permit.
-    if (!faulted) {
+    // After a fault of our own, or where the loss of the journal itself could not be recorded, the
+    // outputs get no beat: silence reads as no permit.
+    boolean speechless = journalOk && !journal.hasReserve();
+    if (!faulted && !speechless) {
       beats.all(state, wall.now(), trust());
     }
   }
@@ -281,7 +300,7 @@ public final class Loop implements Runnable, JournalListener {
         fault.isPresent() || journal.hasRoom()
             ? fault
             : Optional.of("the disk is behind; no readings are taken until it has caught up");
-    if (why.isEmpty() != journalOk) {
+    if (why.isEmpty() != journalOk && mayTake()) {
       journalOk = why.isEmpty();
       take(new Event.JournalChanged(journalOk, why.orElse("written again")));
     }
@@ -290,7 +309,7 @@ public final class Loop implements Runnable, JournalListener {
   private void watchClock() {
     long offset = millis(wall.now()) - TimeUnit.NANOSECONDS.toMillis(monotonic.nanos());
     long step = offset - wallOffset;
-    if (Math.abs(step) >= CLOCK_STEP.toMillis()) {
+    if (Math.abs(step) >= CLOCK_STEP.toMillis() && mayTake()) {
       wallOffset = offset;
       take(new Event.ClockStepped(step));
     }

@@ -11,7 +11,6 @@ import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.payload.EventCodec;
 import org.borewarden.rules.engine.Effect;
-import org.borewarden.rules.engine.Engine;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
@@ -27,6 +26,7 @@ public final class Replay {
   private State state = State.initial();
   private long lastSeq;
   private boolean clean = true;
+  private boolean faulted;
 
   private Replay(Function<String, RuleSet> rules) {
     this.rules = rules;
@@ -37,7 +37,8 @@ public final class Replay {
    *
    * @param state the state after its last event
    * @param lastSeq the last seq in use
-   * @param clean whether the run before ended on request, or there was none
+   * @param clean whether the run before ended on request and without a fault of our own, or there
+   *     was none
    * @param timers the timers that stand
    */
   public record Replayed(State state, long lastSeq, boolean clean, List<PastTimer> timers) {
@@ -83,9 +84,13 @@ public final class Replay {
       return;
     }
     Event event = event(entry);
-    Step step = Engine.step(state, new Stamped(entry.seq(), entry.at(), event));
+    if (event instanceof Event.AgentStarted) {
+      faulted = false;
+    }
+    Step step =
+        Boundary.step(state, new Stamped(entry.seq(), entry.at(), event), e -> faulted = true);
     state = step.next();
-    clean = event instanceof Event.AgentStopped;
+    clean = event instanceof Event.AgentStopped && !faulted;
     if (event instanceof Event.TimerFired fired) {
       timers.remove(fired.timer());
     }

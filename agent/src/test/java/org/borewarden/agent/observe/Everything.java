@@ -92,6 +92,7 @@ final class Everything {
             "bore-60",
             Optional.empty(),
             Optional.of("cell-4"),
+            Optional.empty(),
             nominal,
             limits,
             Unit.MILLIMETRE,

@@ -6,9 +6,13 @@ import java.util.stream.LongStream;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
-import org.borewarden.rules.watch.SegmentCause;
 
-/** What a cell's controller says: heard, stopped, restarted, parts finished, another tool. */
+/**
+ * What a cell's controller says: heard, stopped, restarted, parts finished.
+ *
+ * <p>Another tool number beside the part at the gauge begins no segment: it says which tool cut
+ * this part, and tools may cut parts by turns. A change of insert or edge is asked for as such.
+ */
 final class Cells {
   /** A part counter that moves on by more than this has jumped or was set anew. */
   static final long MOST_PARTS_AT_ONCE = 1000;
@@ -33,10 +37,6 @@ final class Cells {
     if (stopped(report) && !before.map(Cells::stopped).orElse(false)) {
       Holding.apply(work, cell, new HoldInput.CellStopped());
     }
-    if (otherTool(before, report)) {
-      Segments.begin(work, cell, Optional.empty(), SegmentCause.TOOL_CHANGED);
-      Holding.evidence(work, cell, work.seq());
-    }
   }
 
   private static boolean stopped(CellReport report) {
@@ -55,10 +55,13 @@ final class Cells {
       Work work, String cell, Optional<CellReport> before, CellReport report) {
     Optional<Long> was = before.flatMap(CellReport::partsFinished);
     Optional<Long> is = report.partsFinished();
-    if (was.isEmpty() || is.isEmpty()) {
+    if (was.isEmpty()) {
       return;
     }
-    long more = Math.floorMod(is.get() - was.get(), COUNTER);
+    long more = is.map(now -> Math.floorMod(now - was.get(), COUNTER)).orElse(COUNTER);
+    if (more > MOST_PARTS_AT_ONCE && inTrial(work, cell)) {
+      Holding.apply(work, cell, new HoldInput.TrialBad("the part counter jumped"));
+    }
     if (more == 0 || more > MOST_PARTS_AT_ONCE) {
       return;
     }
@@ -88,11 +91,5 @@ final class Cells {
 
   private static boolean inTrial(Work work, String cell) {
     return work.cell(cell).hold().phase() == Phase.TRIAL;
-  }
-
-  private static boolean otherTool(Optional<CellReport> before, CellReport report) {
-    Optional<String> was = before.flatMap(r -> r.context().tool());
-    Optional<String> is = report.context().tool();
-    return was.isPresent() && is.isPresent() && !was.equals(is);
   }
 }

@@ -50,15 +50,9 @@ public record CommandMemory(List<Answer> answers) {
 
   /** The memory with one more answer, without those that are too old. */
   CommandMemory with(Decision.CommandAnswered answered, Instant at) {
-    List<Answer> kept = new ArrayList<>();
-    int spare = answers.size() + 1 - LIMIT;
-    for (Answer answer : answers) {
-      boolean old = answer.at().plus(KEPT).isBefore(at);
-      if (!old && --spare < 0) {
-        kept.add(answer);
-      }
-    }
+    List<Answer> kept = new ArrayList<>(answers);
+    kept.removeIf(answer -> answer.at().plus(KEPT).isBefore(at));
     kept.add(new Answer(at, answered));
-    return new CommandMemory(kept);
+    return new CommandMemory(kept.subList(Math.max(0, kept.size() - LIMIT), kept.size()));
   }
 }

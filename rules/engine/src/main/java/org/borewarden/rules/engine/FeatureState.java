@@ -121,10 +121,15 @@ record FeatureState(
         Optional.empty());
   }
 
-  /** The same bores under new rules. */
+  /** The same bores under new rules; a forecast by other rules is none. */
   FeatureState withRules(
       Feature next, Acceptance nextAcceptance, NavigableMap<String, WatchState> nextWatches) {
-    return with(next, nextAcceptance, nextWatches, segmentBores, forecast);
+    return with(
+        next,
+        nextAcceptance,
+        nextWatches,
+        segmentBores,
+        next.equals(feature) ? forecast : Optional.empty());
   }
 
   FeatureState withWatches(Map<String, WatchState> next) {
@@ -137,6 +142,22 @@ record FeatureState(
 
   FeatureState withNewSegment() {
     return with(feature, acceptance, watches, 0, Optional.empty());
+  }
+
+  FeatureState withFault() {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        lastPart,
+        lastVerdict,
+        lastDeviation,
+        forecast,
+        lastWithinPart,
+        true,
+        Optional.empty());
   }
 
   private FeatureState with(

@@ -15,9 +15,14 @@ import org.borewarden.rules.watch.Finding;
 final class Findings {
   private Findings() {}
 
-  static void take(Work work, Feature feature, List<Finding> findings, List<String> cleared) {
+  /** Returns whether one of them raised a hold. */
+  static boolean take(Work work, Feature feature, List<Finding> findings, List<String> cleared) {
     cleared.forEach(key -> Alerts.returned(work, key));
-    findings.forEach(finding -> take(work, feature, finding));
+    boolean held = false;
+    for (Finding finding : findings) {
+      held |= take(work, feature, finding);
+    }
+    return held;
   }
 
   /** An out-of-limit bore: every part since the last within bore, and those already cut. */
@@ -32,7 +37,7 @@ final class Findings {
     Holding.apply(work, cell, new HoldInput.ContainAdded(parts.words(Map.of())));
   }
 
-  private static void take(Work work, Feature feature, Finding finding) {
+  private static boolean take(Work work, Feature feature, Finding finding) {
     Action action = finding.action();
     Optional<CellState> cell = feature.cell().map(work.cells::get);
     boolean asksForHold = action.level() == Action.Level.HOLD && cell.isPresent();
@@ -57,5 +62,6 @@ final class Findings {
               1));
       contain(work, feature, finding);
     }
+    return holds;
   }
 }

@@ -71,12 +71,6 @@ final class Gauges {
     }
   }
 
-  /** Whether every port that serves a cell is open. */
-  static boolean allOpen(Work work, String cell) {
-    return work.ports.values().stream()
-        .allMatch(port -> port.connected() || !serves(work, port, cell));
-  }
-
   private static boolean serves(Work work, PortState port, String cell) {
     return work.rules.isPresent()
         && work.rules.get().features().stream()

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Bypass;
 import org.borewarden.rules.hold.Cause;
@@ -14,7 +15,7 @@ import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.HoldStep;
 import org.borewarden.rules.hold.HoldViews;
 import org.borewarden.rules.hold.Phase;
-import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.StopKind;
@@ -23,6 +24,16 @@ import org.borewarden.rules.part.StopKind;
 final class Holding {
   static final String ACK_TIMER = "ack:";
   static final String BYPASS_TIMER = "bypass:";
+
+  /** What a start has to prove: until then it is missing, not lost. */
+  private static final Set<Reason> START_PROVES =
+      Set.of(
+          Reason.LINK,
+          Reason.JOURNAL,
+          Reason.STALL,
+          Reason.RULES_INVALID,
+          Reason.SOURCE_LOST,
+          Reason.BROKER);
 
   private Holding() {}
 
@@ -40,6 +51,11 @@ final class Holding {
     return step.code();
   }
 
+  /**
+   * Sets a condition, unless the config says that it is only noted. Where the config says that it
+   * latches a hold it does, save for what a start has yet to prove: that is not lost before it was
+   * there once.
+   */
   static void set(Work work, String cell, Condition condition) {
     Optional<CellState> state = work.cellIfKnown(cell);
     if (state.isEmpty() || state.get().hold().conditions().contains(condition)) {
@@ -50,7 +66,8 @@ final class Holding {
       return;
     }
     apply(work, cell, new HoldInput.ConditionSet(condition));
-    if (state.get().policy().held().contains(condition.reason())) {
+    boolean hadIt = state.get().hold().fresh() || !START_PROVES.contains(condition.reason());
+    if (hadIt && state.get().policy().held().contains(condition.reason())) {
       finding(work, cell, cause(work, condition));
     }
   }
@@ -65,7 +82,14 @@ final class Holding {
   }
 
   static void finding(Work work, String cell, Cause cause) {
-    apply(work, cell, new HoldInput.FindingRaised(cause));
+    finding(work, cell, cause, HoldState.AGENT);
+  }
+
+  /** Raises a hold; what was evidence before does not show that this cause is gone. */
+  static Optional<AnswerCode> finding(Work work, String cell, Cause cause, String by) {
+    Optional<AnswerCode> code = apply(work, cell, new HoldInput.FindingRaised(cause, by));
+    work.cellIfKnown(cell).ifPresent(state -> work.cells.put(cell, state.withEvidence(List.of())));
+    return code;
   }
 
   private static Cause cause(Work work, Condition condition) {
@@ -78,28 +102,59 @@ final class Holding {
         1);
   }
 
+  /**
+   * A judged bore as a hold sees it.
+   *
+   * @param feature its feature
+   * @param seq the seq of its verdict
+   * @param verdict its verdict
+   * @param held whether it raised a hold itself
+   * @param again whether the cell says that its part was measured before
+   */
+  record Judged(String feature, long seq, Verdict verdict, boolean held, boolean again) {}
+
   /** A bore was judged: it may be evidence for a release, and a trial counts it. */
-  static void judged(Work work, String cell, Judgement judgement, long verdictSeq) {
+  static void judged(Work work, String cell, Judged bore) {
     if (!work.cells.containsKey(cell)) {
       return;
     }
-    CellState state = work.cell(cell);
-    boolean within = judgement.verdict() == Verdict.WITHIN;
-    CellState next = state.withPartsSinceJudged(0);
-    if (within && state.hold().number() != 0) {
-      next = next.withEvidence(plus(state.evidence(), verdictSeq));
+    boolean within = bore.verdict() == Verdict.WITHIN;
+    work.cells.put(cell, work.cell(cell).withPartsSinceJudged(0));
+    if (within && !bore.held()) {
+      evidence(work, cell, Set.of(bore.feature()), bore.seq());
     }
-    work.cells.put(cell, next);
-    if (state.hold().phase() == Phase.TRIAL) {
+    boolean inTrial = work.cell(cell).hold().phase() == Phase.TRIAL;
+    // The same part once more makes no further evidence; a bad bore of it counts all the same.
+    if (inTrial && !(within && bore.again())) {
       apply(work, cell, new HoldInput.TrialBore(within));
     }
   }
 
-  /** A tool change or an offset may be evidence for a release; it never clears a latch. */
-  static void evidence(Work work, String cell, long seq) {
+  /**
+   * A bore within, a tool change or an offset may be evidence for a release where a cause is about
+   * one of these features, or about none. It never clears a latch.
+   */
+  static void evidence(Work work, String cell, Set<String> features, long seq) {
     work.cellIfKnown(cell)
-        .filter(state -> state.hold().number() != 0)
+        .filter(state -> concerns(state.hold(), features))
         .ifPresent(state -> work.cells.put(cell, state.withEvidence(plus(state.evidence(), seq))));
+  }
+
+  private static boolean concerns(HoldState hold, Set<String> features) {
+    return hold.causes().stream().anyMatch(c -> c.feature().map(features::contains).orElse(true));
+  }
+
+  /** A bore was taken back: it is no evidence, and in a trial its part gave none. */
+  static void discarded(Work work, String cell, long seq) {
+    if (!work.cells.containsKey(cell)) {
+      return;
+    }
+    CellState state = work.cell(cell);
+    work.cells.put(
+        cell, state.withEvidence(state.evidence().stream().filter(s -> s != seq).toList()));
+    if (state.hold().phase() == Phase.TRIAL) {
+      apply(work, cell, new HoldInput.TrialBad("a bore was taken back"));
+    }
   }
 
   /** Records every hold that this step changed, once. */

@@ -37,11 +37,11 @@ final class Judging {
       work.decide(new Decision.ReadingUnassigned(reading.gauge()));
       return;
     }
-    int decided = work.decided();
+    Work.Mark mark = work.mark();
     try {
       judge(work, feature.get(), reading);
     } catch (RuntimeException fault) {
-      work.forgetDecisionsAfter(decided);
+      work.back(mark);
       notJudged(work, feature.get(), fault);
     }
   }
@@ -49,6 +49,7 @@ final class Judging {
   /** One feature that cannot be judged must not take the others with it. */
   private static void notJudged(Work work, Feature feature, RuntimeException fault) {
     work.decide(new Decision.NotJudged(feature.id(), String.valueOf(fault)));
+    work.features.put(feature.id(), work.feature(feature.id()).withFault());
     feature
         .cell()
         .ifPresent(
@@ -79,8 +80,17 @@ final class Judging {
     List<Finding> findings = new ArrayList<>(ofVerdict(feature, bore, judgement));
     List<String> cleared = new ArrayList<>(clearedByVerdict(feature, judgement.verdict()));
     watch(work, after, bore, judgement, findings, cleared);
-    Findings.take(work, feature, findings, cleared);
-    feature.cell().ifPresent(cell -> Holding.judged(work, cell, judgement, verdictSeq));
+    boolean held = Findings.take(work, feature, findings, cleared);
+    boolean again = context.part().isPresent() && part <= before.lastPart();
+    feature
+        .cell()
+        .ifPresent(
+            cell ->
+                Holding.judged(
+                    work,
+                    cell,
+                    new Holding.Judged(
+                        feature.id(), verdictSeq, judgement.verdict(), held, again)));
     FeatureState judged = work.feature(feature.id());
     work.features.put(feature.id(), judged.withLast(verdictSeq, before.withoutLast()));
     work.effect(new Effect.TrendMoved(judged.view()));

@@ -1,6 +1,7 @@
 package org.borewarden.rules.engine;
 
 import java.util.Optional;
+import java.util.Set;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.HoldInput;
@@ -110,15 +111,16 @@ final class Orders {
     }
     work.decide(new Decision.BoreDiscarded(discard.feature(), last.seq(), discard.reason(), by));
     work.features.put(discard.feature(), last.before());
+    state.feature().cell().ifPresent(cell -> Holding.discarded(work, cell, last.seq()));
     work.effect(new Effect.TrendMoved(last.before().view()));
     return AnswerCode.ACCEPTED;
   }
 
   private static AnswerCode segment(
       Work work, String cell, Optional<String> tool, SegmentCause cause) {
-    Segments.begin(work, cell, tool, cause);
+    Set<String> begun = Segments.begin(work, cell, tool, cause);
     // The person knows the seq of the answer, which comes next.
-    Holding.evidence(work, cell, work.nextSeq());
+    Holding.evidence(work, cell, begun, work.nextSeq());
     return AnswerCode.ACCEPTED;
   }
 
@@ -131,23 +133,23 @@ final class Orders {
             StopKind.END_OF_PART,
             work.seq(),
             1);
-    return accepted(
-        Holding.apply(work, ask.cell(), new HoldInput.FindingRaised(cause, by(command))));
+    return accepted(Holding.finding(work, ask.cell(), cause, by(command)));
   }
 
   private static AnswerCode release(Work work, Command command, Order.Release release) {
     CellState state = work.cell(release.cell());
-    if (!challenged(work, release.cell(), state, command)) {
+    if (current(state.hold(), release.hold(), release.revision())
+        && !challenged(work, release.cell(), state, command)) {
       return AnswerCode.REPLAYED;
     }
+    boolean named = !release.evidence().isEmpty();
+    boolean asksTrial = release.trialParts().isPresent();
     Optional<Trial.Terms> trial =
-        release.trialParts().isPresent() && counts(state)
+        asksTrial && !named && counts(state)
             ? Optional.of(terms(state, release.trialParts().getAsInt()))
             : Optional.empty();
-    boolean shown =
-        !release.evidence().isEmpty() && state.evidence().containsAll(release.evidence());
-    boolean needsNone =
-        release.evidence().isEmpty() && trial.isEmpty() && mayReleaseWithoutEvidence(command);
+    boolean shown = named && state.evidence().containsAll(release.evidence());
+    boolean needsNone = !named && !asksTrial && mayReleaseWithoutEvidence(command);
     return accepted(
         Holding.apply(
             work,
@@ -158,7 +160,8 @@ final class Orders {
 
   private static AnswerCode bypass(Work work, Command command, Order.Bypass bypass) {
     CellState state = work.cell(bypass.cell());
-    if (!challenged(work, bypass.cell(), state, command)) {
+    if (current(state.hold(), bypass.hold(), bypass.revision())
+        && !challenged(work, bypass.cell(), state, command)) {
       return AnswerCode.REPLAYED;
     }
     return accepted(
@@ -167,6 +170,11 @@ final class Orders {
             bypass.cell(),
             new HoldInput.BypassStart(
                 bypass.hold(), bypass.revision(), bypass.causes(), bypass.minutes(), by(command))));
+  }
+
+  /** An older hold or revision is refused as such, whatever it quotes; it changes nothing. */
+  private static boolean current(HoldState hold, int number, int revision) {
+    return hold.number() == number && hold.revision() == revision;
   }
 
   private static boolean challenged(Work work, String cell, CellState state, Command command) {

@@ -4,6 +4,9 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.watch.SegmentCause;
 import org.borewarden.rules.watch.WatchState;
@@ -14,16 +17,28 @@ import org.borewarden.rules.watch.Watches;
 final class Segments {
   private Segments() {}
 
-  /** Begins a new segment for the features of a cell. */
-  static void begin(Work work, String cell, Optional<String> tool, SegmentCause cause) {
+  /**
+   * Begins a new segment for the features of a cell that a tool cuts: those that name this tool and
+   * those that name none; all of them where no tool is named.
+   *
+   * @return the ids of these features
+   */
+  static Set<String> begin(Work work, String cell, Optional<String> tool, SegmentCause cause) {
+    Set<String> begun = new TreeSet<>();
     for (FeatureState state : List.copyOf(work.features.values())) {
-      if (state.feature().cell().equals(Optional.of(cell))) {
+      if (state.feature().cell().equals(Optional.of(cell)) && cuts(tool, state.feature())) {
         begin(work, state, cause);
+        begun.add(state.feature().id());
       }
     }
+    return begun;
   }
 
-  static void begin(Work work, FeatureState state, SegmentCause cause) {
+  private static boolean cuts(Optional<String> tool, Feature feature) {
+    return tool.isEmpty() || feature.tool().isEmpty() || feature.tool().equals(tool);
+  }
+
+  private static void begin(Work work, FeatureState state, SegmentCause cause) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     for (WatchRule rule : state.feature().watches()) {
       WatchStep step = Watches.newSegment(rule, state.watch(rule.id()), state.feature(), cause);

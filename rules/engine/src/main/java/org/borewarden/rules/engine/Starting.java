@@ -42,7 +42,6 @@ final class Starting {
   private static void started(Work work, CellPolicy policy, boolean clean) {
     String cell = policy.cell();
     Optional<CellState> before = work.cellIfKnown(cell);
-    boolean watchOnly = work.before(policy.watchOnlyUntil());
     if (before.isEmpty()) {
       work.cells.put(
           cell,
@@ -55,16 +54,16 @@ final class Starting {
               List.of()));
     } else {
       work.cells.put(cell, before.get().withPolicy(policy));
-      // Conditions are about the run that ended; each must prove itself again in this one.
-      before.get().hold().conditions().forEach(c -> Holding.clear(work, cell, c));
     }
     Holding.apply(work, cell, new HoldInput.Restarted(clean));
-    Holding.apply(work, cell, new HoldInput.WatchOnlySet(watchOnly));
+    // Conditions are about the run that ended; each must prove itself again in this one. After the
+    // restart, so that the end of one cannot begin a grant that the restart would believe synced.
+    List.copyOf(work.cell(cell).hold().conditions()).forEach(c -> Holding.clear(work, cell, c));
     if (policy.linked()) {
       Holding.set(work, cell, LINK);
     }
     if (policy.brokerOnly()) {
-      Holding.apply(work, cell, new HoldInput.BrokerLost(true));
+      Holding.set(work, cell, Worlds.BROKER);
     }
   }
 
@@ -81,6 +80,7 @@ final class Starting {
     }
     for (String cell : List.copyOf(work.cells.keySet())) {
       Holding.clear(work, cell, RULES);
+      clearFaultsOfOthers(work, cell);
       if (!first && !same) {
         Holding.apply(work, cell, new HoldInput.RulesReloaded());
       }
@@ -88,7 +88,22 @@ final class Starting {
     Gauges.conditions(work);
   }
 
-  /** A watch whose rule is unchanged keeps its state; any other begins anew. */
+  /** A feature that the cell no longer has cannot be judged again, which would clear its fault. */
+  private static void clearFaultsOfOthers(Work work, String cell) {
+    for (Condition condition : List.copyOf(work.cell(cell).hold().conditions())) {
+      boolean stays =
+          condition
+              .subject()
+              .flatMap(id -> Optional.ofNullable(work.features.get(id)))
+              .map(state -> state.feature().cell().equals(Optional.of(cell)))
+              .orElse(false);
+      if (condition.reason() == Reason.NOT_JUDGED && !stays) {
+        Holding.clear(work, cell, condition);
+      }
+    }
+  }
+
+  /** The watches of an unchanged feature keep their state; those of any other begin anew. */
   private static FeatureState carriedOver(Feature feature, Optional<FeatureState> before) {
     NavigableMap<String, WatchState> watches = new TreeMap<>();
     for (WatchRule rule : feature.watches()) {
@@ -118,11 +133,17 @@ final class Starting {
   }
 
   /**
-   * Looks whether a cell's evidence after a start is fresh: rules looked at, ports open, the cell's
-   * echo moving. That the journal takes a record shows when the grant's own record is synced.
+   * Looks whether a cell is still watch-only on this day, and whether its evidence after a start is
+   * fresh: rules looked at, ports open, the cell's echo moving. That the journal takes a record
+   * shows when the grant's own record is synced.
    */
   static void look(Work work) {
     for (String cell : List.copyOf(work.cells.keySet())) {
+      CellState state = work.cell(cell);
+      boolean watchOnly = work.before(state.policy().watchOnlyUntil());
+      if (watchOnly != state.hold().watchOnly()) {
+        Holding.apply(work, cell, new HoldInput.WatchOnlySet(watchOnly));
+      }
       HoldState hold = work.cell(cell).hold();
       boolean waits = hold.phase() == Phase.STARTING && hold.grant().isEmpty();
       if (waits && work.life.rulesSinceStart() && hold.conditions().isEmpty()) {

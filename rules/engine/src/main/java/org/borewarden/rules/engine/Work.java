@@ -92,14 +92,35 @@ final class Work {
         .orElse(false);
   }
 
-  /** Drops what was decided after a point: a feature that failed half way decided nothing. */
-  void forgetDecisionsAfter(int count) {
-    decisions.subList(count, decisions.size()).clear();
+  /** A point to which {@link #back} returns. */
+  Mark mark() {
+    return new Mark(
+        new TreeMap<>(features), new TreeMap<>(cells), decisions.size(), effects.size());
   }
 
-  int decided() {
-    return decisions.size();
+  /** Undoes all since a point: a feature that failed half way decided and changed nothing. */
+  void back(Mark mark) {
+    features.clear();
+    features.putAll(mark.features);
+    cells.clear();
+    cells.putAll(mark.cells);
+    decisions.subList(mark.decisions, decisions.size()).clear();
+    effects.subList(mark.effects, effects.size()).clear();
   }
+
+  /**
+   * How far a step has come.
+   *
+   * @param features the features then
+   * @param cells the cells then
+   * @param decisions how many decisions there were
+   * @param effects how many effects there were
+   */
+  record Mark(
+      NavigableMap<String, FeatureState> features,
+      NavigableMap<String, CellState> cells,
+      int decisions,
+      int effects) {}
 
   Step step() {
     return new Step(

@@ -8,6 +8,7 @@ import org.borewarden.rules.hold.Reason;
 
 /** What the world around the agent does to the permits: links, disk, broker, time. */
 final class Worlds {
+  static final Condition BROKER = new Condition(Reason.BROKER, Optional.empty());
   private static final Condition LINK = new Condition(Reason.LINK, Optional.empty());
 
   private Worlds() {}
@@ -35,11 +36,12 @@ final class Worlds {
       return;
     }
     for (CellState state : List.copyOf(work.cells.values())) {
-      boolean only = state.policy().brokerOnly();
-      Holding.apply(
-          work,
-          state.policy().cell(),
-          event.connected() ? new HoldInput.BrokerBack(only) : new HoldInput.BrokerLost(only));
+      // For a cell with another output the broker is no condition.
+      if (event.connected()) {
+        Holding.clear(work, state.policy().cell(), BROKER);
+      } else if (state.policy().brokerOnly()) {
+        Holding.set(work, state.policy().cell(), BROKER);
+      }
     }
   }
 

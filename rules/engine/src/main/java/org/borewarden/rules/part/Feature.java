@@ -14,6 +14,7 @@ import org.borewarden.rules.measure.Unit;
  * @param gauge the gauge that measures it
  * @param input the gauge's input that measures it, where one gauge has several
  * @param cell the cell whose permit it may withdraw; empty where the config has no cell
+ * @param tool the tool that cuts it; absent where every tool change of the cell concerns it
  * @param nominal the nominal size, from which deviations are counted
  * @param limits the limits of size
  * @param unit the unit in which outputs print it
@@ -33,6 +34,7 @@ public record Feature(
     String gauge,
     Optional<String> input,
     Optional<String> cell,
+    Optional<String> tool,
     Length nominal,
     Limits limits,
     Unit unit,
@@ -80,6 +82,7 @@ public record Feature(
         gauge,
         input,
         other,
+        tool,
         nominal,
         limits,
         unit,

@@ -125,6 +125,7 @@ class SettingsTest {
         "g1",
         Optional.empty(),
         Optional.empty(),
+        Optional.empty(),
         Lengths.of("62 mm"),
         new Limits(Optional.of(Lengths.of("62 mm")), Optional.of(Lengths.of("62.030 mm"))),
         Unit.MILLIMETRE,

@@ -39,6 +39,7 @@ final class Seat {
             "g1",
             Optional.empty(),
             Optional.empty(),
+            Optional.empty(),
             nominal,
             limits,
             Unit.MILLIMETRE,

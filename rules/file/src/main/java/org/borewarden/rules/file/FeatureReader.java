@@ -26,6 +26,9 @@ final class FeatureReader implements Reader<Feature> {
   /** The longest input key. */
   static final int LONGEST_INPUT = 32;
 
+  /** The longest tool name: what a tool register or a command can say is shorter. */
+  static final int LONGEST_TOOL = 32;
+
   /** The highest feature number: one register to the cell. */
   static final int HIGHEST_NUMBER = 65_535;
 
@@ -69,6 +72,7 @@ final class FeatureReader implements Reader<Feature> {
     Optional<String> gauge = fields.required("gauge", Scalars.id());
     Optional<String> input = fields.optional("input", Scalars.text(LONGEST_INPUT));
     Optional<String> cell = fields.optional("cell", Scalars.id()).or(() -> defaultCell);
+    Optional<String> tool = fields.optional("tool", Scalars.text(LONGEST_TOOL));
     Optional<HoleSize> hole = fields.optional("size", Sizes.hole());
     Optional<Written> nominal = nominal(fields, hole);
     Optional<Limits> limits =
@@ -99,6 +103,7 @@ final class FeatureReader implements Reader<Feature> {
             gauge.get(),
             input,
             cell,
+            tool,
             nominal.get().length(),
             limits.get(),
             unit,

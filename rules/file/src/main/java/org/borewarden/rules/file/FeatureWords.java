@@ -43,6 +43,7 @@ public final class FeatureWords {
         "feature " + feature.id() + ", number " + feature.number() + ", part " + feature.part());
     lines.add("  limits: " + limits(feature));
     lines.add("  decision: " + decision(feature));
+    feature.tool().ifPresent(tool -> lines.add("  cut by tool " + tool));
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
     }

@@ -15,6 +15,7 @@ final class RulesKeys {
           "gauge",
           "input",
           "cell",
+          "tool",
           "size",
           "nominal",
           "upper",
