@@ -32,13 +32,12 @@ class ReadmePairTest {
     assertThat(AgentFile.read(agentYaml)).isInstanceOf(Outcome.Good.class);
     Outcome<RulesResult> rules = RulesFile.read("rules.yaml", smallest("rules.yaml"));
     assertThat(rules).isInstanceOf(Outcome.Good.class);
-    AgentConfig config =
-        ((Outcome.Good<AgentConfig>) AgentFile.read(agentYaml)).value();
+    AgentConfig config = ((Outcome.Good<AgentConfig>) AgentFile.read(agentYaml)).value();
     RulesResult read = ((Outcome.Good<RulesResult>) rules).value();
     assertThat(ConfigCheck.references(config, read).problems()).isEmpty();
   }
 
   private static String smallest(String name) throws IOException {
-    return Files.readString(Path.of("src", "test", "resources", "smallest", name));
+    return Files.readString(Path.of("src", "dist", "conf", name));
   }
 }
