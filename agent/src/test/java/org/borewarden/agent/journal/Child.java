@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,6 +14,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 
 /** A {@link WriterProcess} and what it has said. */
 final class Child implements AutoCloseable {
@@ -20,7 +22,6 @@ final class Child implements AutoCloseable {
   private final BufferedReader lines;
   private final Set<Long> acknowledged = new HashSet<>();
   private long durable;
-  private boolean failed;
   private int recoveries;
 
   private Child(Process process) {
@@ -77,6 +78,13 @@ final class Child implements AutoCloseable {
     }
   }
 
+  /** What was said up to now, as far as it has arrived. */
+  void readWhatIsThere() throws IOException {
+    while (lines.ready()) {
+      assertThat(next()).isNotEqualTo("ended");
+    }
+  }
+
   void readUntilDurable(long seq) throws IOException {
     while (durable < seq) {
       assertThat(next()).isNotEqualTo("ended");
@@ -89,10 +97,11 @@ final class Child implements AutoCloseable {
     }
   }
 
-  void readUntilFailed() throws IOException {
-    while (!failed) {
-      assertThat(next()).isNotEqualTo("ended");
-    }
+  /** Stops all of the process's threads where they are; Linux only. */
+  void freeze() throws IOException, InterruptedException {
+    assertThat(Machine.run("kill", "-STOP", Long.toString(pid()))).isEmpty();
+    Path threads = Path.of("/proc", Long.toString(pid()), "task");
+    Stores.await("all threads are stopped", () -> allStopped(threads));
   }
 
   /** The process is gone at once (kill -9), and all that it said is read. */
@@ -124,12 +133,28 @@ final class Child implements AutoCloseable {
       durable = Math.max(durable, Long.parseLong(words[1]));
     } else if (words[0].equals("acknowledged") && words.length == 2 && !words[1].isEmpty()) {
       acknowledged.add(Long.parseLong(words[1]));
-    } else if (words[0].equals("failed")) {
-      failed = true;
     } else if (words[0].equals("recovered")) {
       recoveries++;
     }
     return line;
+  }
+
+  private static boolean allStopped(Path threads) {
+    try (Stream<Path> each = Files.list(threads)) {
+      return each.allMatch(Child::isStopped);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static boolean isStopped(Path thread) {
+    try {
+      String stat = Files.readString(thread.resolve("stat"), StandardCharsets.UTF_8);
+      return stat.startsWith("T", stat.lastIndexOf(')') + 2);
+    } catch (IOException e) {
+      // A thread that has ended meanwhile does nothing more either.
+      return true;
+    }
   }
 
   private static String log(Path scratch) {

@@ -53,8 +53,7 @@ class PowerCutIT {
     for (int i = 0; i < CUTS; i++) {
       promised = runAndCut(Mode.HONEST, random);
       assertThat(lastSeq()).as("cut %s", i).isGreaterThanOrEqualTo(promised);
-      VerifyReport report = Verify.dataFolder(disk.resolve("data"));
-      assertThat(report.first()).isEmpty();
+      assertThat(Verify.dataFolder(disk.resolve("data")).first()).isEmpty();
     }
     System.err.printf("%d power cuts, %d entries promised, none lost%n", CUTS, promised);
     assertThat(promised).isGreaterThan(CUTS);
@@ -73,15 +72,22 @@ class PowerCutIT {
     assertThat(lost).isPositive();
   }
 
-  /** What was promised before the cut, or after it, until the writer noticed. */
+  /**
+   * Runs a writer until the cut. It is frozen for the cut, as a machine without power can say
+   * nothing after it: a sync that is under way while ext4 is shut down was seen to succeed with its
+   * data gone, which is the shutdown's doing and not a disk's.
+   *
+   * @return all that it had promised
+   */
   private long runAndCut(Mode mode, Random random) throws Exception {
     long promised;
     try (Child child = Child.start(mode, disk.resolve("data"), scratch)) {
       child.readLines(20 + random.nextInt(200));
-      Machine.need("cutting a file system off", "python3", "-c", CUT, disk.toString());
-      child.readUntilFailed();
-      child.kill();
+      child.freeze();
+      child.readWhatIsThere();
       promised = child.durable();
+      Machine.need("cutting a file system off", "python3", "-c", CUT, disk.toString());
+      child.kill();
     }
     assertThat(Machine.run("umount", disk.toString())).isEmpty();
     assertThat(Machine.run("mount", "-o", "loop", image.toString(), disk.toString())).isEmpty();

@@ -9,6 +9,7 @@ import org.borewarden.rules.hold.AlertInput;
 import org.borewarden.rules.hold.AlertState;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.watch.Finding;
 
@@ -57,6 +58,26 @@ final class Alerts {
 
   static void conditionGone(Work work, String cell, Condition condition) {
     returned(work, key(cell, condition));
+  }
+
+  /** The cell ignores the permit by its own key: a person must know, the state stays. */
+  static void ownBypass(Work work, String cell, boolean on, boolean wasOn) {
+    String key = Reason.OWN_BYPASS.key() + "/" + cell;
+    if (on && !wasOn) {
+      apply(
+          work,
+          new AlertInput.Raised(
+              key,
+              Reason.OWN_BYPASS,
+              Optional.empty(),
+              Optional.of(cell),
+              false,
+              false,
+              OptionalInt.empty(),
+              cell + " ignores the permit by its own bypass key"));
+    } else if (wasOn && !on) {
+      returned(work, key);
+    }
   }
 
   private static String key(String cell, Condition condition) {

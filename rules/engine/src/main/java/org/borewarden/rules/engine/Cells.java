@@ -37,6 +37,8 @@ final class Cells {
     }
     parts(work, cell, before, report);
     heard(work, cell, report);
+    Alerts.ownBypass(
+        work, cell, report.ownBypass(), before.map(CellReport::ownBypass).orElse(false));
     if (stopped(report) && !before.map(Cells::stopped).orElse(false)) {
       Holding.apply(work, cell, new HoldInput.CellStopped());
     }

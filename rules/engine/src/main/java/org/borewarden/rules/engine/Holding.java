@@ -96,7 +96,7 @@ final class Holding {
     return new Cause(
         condition.reason().key() + condition.subject().map(s -> "/" + s).orElse(""),
         condition.reason(),
-        Optional.empty(),
+        condition.reason() == Reason.NOT_JUDGED ? condition.subject() : Optional.empty(),
         StopKind.END_OF_PART,
         work.seq(),
         1);

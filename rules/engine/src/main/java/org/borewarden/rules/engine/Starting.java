@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.HoldMachine;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.hold.Reason;
@@ -14,6 +15,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.watch.SegmentCause;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.Watches;
 
@@ -78,6 +80,9 @@ final class Starting {
       work.features.put(
           feature.id(), carriedOver(feature, Optional.ofNullable(before.get(feature.id()))));
     }
+    before.values().stream()
+        .filter(was -> !rules.features().contains(was.feature()))
+        .forEach(was -> endWatches(work, was));
     for (String cell : List.copyOf(work.cells.keySet())) {
       Holding.clear(work, cell, RULES);
       clearFaultsOfOthers(work, cell);
@@ -86,6 +91,15 @@ final class Starting {
       }
     }
     Gauges.conditions(work);
+  }
+
+  /** What the watches of a changed or missing feature had found stands no longer; a hold does. */
+  private static void endWatches(Work work, FeatureState was) {
+    for (WatchRule rule : was.feature().watches()) {
+      Watches.newSegment(rule, was.watch(rule.id()), was.feature(), SegmentCause.RULES_CHANGED)
+          .cleared()
+          .forEach(key -> Alerts.returned(work, key));
+    }
   }
 
   /** A feature that the cell no longer has cannot be judged again, which would clear its fault. */
@@ -133,13 +147,18 @@ final class Starting {
   }
 
   /**
-   * Looks whether a cell is still watch-only on this day, and whether its evidence after a start is
-   * fresh: rules looked at, ports open, the cell's echo moving. That the journal takes a record
-   * shows when the grant's own record is synced.
+   * Looks whether a bypass is over by the wall clock, whether a cell is still watch-only on this
+   * day, and whether its evidence after a start is fresh: rules looked at, ports open, the cell's
+   * echo moving. That the journal takes a record shows when the grant's own record is synced.
    */
   static void look(Work work) {
     for (String cell : List.copyOf(work.cells.keySet())) {
       CellState state = work.cell(cell);
+      if (HoldMachine.bypassEnds(state.hold())
+          .filter(end -> !work.at().isBefore(end))
+          .isPresent()) {
+        Holding.apply(work, cell, new HoldInput.BypassEnd(HoldState.AGENT));
+      }
       boolean watchOnly = work.before(state.policy().watchOnlyUntil());
       if (watchOnly != state.hold().watchOnly()) {
         Holding.apply(work, cell, new HoldInput.WatchOnlySet(watchOnly));

@@ -1,0 +1,302 @@
+package org.borewarden.rules.engine;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.function.Function;
+import java.util.stream.Stream;
+import org.borewarden.rules.Lengths;
+import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.reading.Reading;
+
+/**
+ * A shop with one cell (cell-4) and two gauges, driven by a story's lines. What is synced and when
+ * is up to the story.
+ */
+final class Shop {
+  private static final String CELL = "cell-4";
+  private static final CellReport QUIET =
+      new CellReport(
+          true,
+          true,
+          false,
+          false,
+          false,
+          false,
+          false,
+          false,
+          false,
+          0,
+          Optional.empty(),
+          OptionalInt.of(1),
+          Optional.empty(),
+          0,
+          PartContext.NONE);
+
+  private final Deque<Event.GrantSynced> unsynced = new ArrayDeque<>();
+  private Instant now = Instant.parse("2026-05-04T08:00:00Z");
+  private CellReport report = QUIET;
+  private State state = State.initial();
+  private long seq;
+  private int boot;
+
+  /** Takes a line and gives what was decided. */
+  List<String> take(String line) {
+    String[] words = line.split("\\s+", -1);
+    return switch (words[0]) {
+      case "wait" -> {
+        now = now.plus(Duration.parse(words[1]));
+        yield List.of();
+      }
+      case "synced" -> synced();
+      case "bore-1", "bore-2" ->
+          Arrays.stream(words).skip(1).flatMap(v -> step(reading(words[0], v))).toList();
+      default -> step(event(words)).toList();
+    };
+  }
+
+  /** The permit as the cell's outputs would show it. */
+  boolean permitted() {
+    return hold().permitted();
+  }
+
+  State state() {
+    return state;
+  }
+
+  private HoldView hold() {
+    return state.cellView(CELL, now).orElseThrow().hold();
+  }
+
+  private List<String> synced() {
+    List<String> decided = new ArrayList<>();
+    while (!unsynced.isEmpty()) {
+      step(unsynced.remove()).forEach(decided::add);
+    }
+    return decided;
+  }
+
+  private Stream<String> step(Event event) {
+    now = now.plusSeconds(1);
+    Stamped stamped = new Stamped(seq + 1, now, event);
+    Step step = Engine.step(state, stamped);
+    state = step.next();
+    seq += 1 + step.decisions().size();
+    for (Decision decision : step.decisions()) {
+      if (decision instanceof Decision.HoldChanged changed) {
+        changed
+            .grantPending()
+            .ifPresent(r -> unsynced.add(new Event.GrantSynced(changed.hold().cell(), r)));
+      }
+    }
+    return ShopWords.of(stamped, step);
+  }
+
+  private Event event(String[] words) {
+    return switch (words[0]) {
+      case "started" -> started(words);
+      case "stopped" -> {
+        unsynced.clear();
+        yield new Event.AgentStopped();
+      }
+      case "rules" -> new Event.RulesLoaded(ShopRules.of(words[1], rest(words, 2)));
+      case "rules-refused" -> new Event.RulesRefused(1, "rules.yaml:3:1 features: expected a list");
+      case "port" ->
+          new Event.SourceChanged(
+              words[1],
+              List.of(words[1].equals("port-a") ? "bore-1" : "bore-2"),
+              words[2].equals("open"),
+              words[2]);
+      case "rejected" ->
+          new Event.FrameRejected(words[1], "no-match", "expected a value", 0, "x", 0);
+      case "link" -> new Event.LinkChanged(CELL, words[1].equals("up"), words[1]);
+      case "journal" -> new Event.JournalChanged(words[1].equals("recovered"), words[1]);
+      case "beat" -> new Event.BeatChanged(words[1].equals("late"), 1500);
+      case "broker" -> new Event.BrokerChanged("control", words[1].equals("back"), words[1]);
+      case "clock-stepped" -> new Event.ClockStepped(Long.parseLong(words[1]));
+      case "timer" -> new Event.TimerFired(words[1]);
+      case "cell" -> new Event.CellReported(CELL, said(words));
+      default -> new Event.CommandGiven(command(words));
+    };
+  }
+
+  private Event started(String[] words) {
+    boot++;
+    report = QUIET;
+    unsynced.clear();
+    List<String> options = Arrays.asList(words);
+    CellPolicy policy =
+        new CellPolicy(
+            CELL,
+            reasons(words, "noted"),
+            reasons(words, "held"),
+            options.contains("linked"),
+            options.contains("broker-only"),
+            Duration.ofSeconds(10),
+            options.contains("escalate"),
+            option(words, "watch-only"));
+    return new Event.AgentStarted(
+        "0.1.0",
+        boot,
+        "nonce-" + boot,
+        words[1].equals("clean"),
+        List.of(policy),
+        List.of(
+            new Event.Port("port-a", List.of("bore-1")),
+            new Event.Port("port-b", List.of("bore-2"))));
+  }
+
+  private static List<Reason> reasons(String[] words, String key) {
+    return option(words, key).stream()
+        .flatMap(keys -> Arrays.stream(keys.split(",", -1)))
+        .map(k -> Stream.of(Reason.values()).filter(r -> r.key().equals(k)).findFirst())
+        .map(Optional::orElseThrow)
+        .toList();
+  }
+
+  private static Event reading(String gauge, String text) {
+    if (text.equals("beyond-all-sizes")) {
+      Length far = new Length(Long.MIN_VALUE);
+      return new Event.ReadingTaken(
+          new Reading(gauge, far, Unit.MILLIMETRE, 3, Optional.empty(), Optional.empty()));
+    }
+    int decimals = text.length() - 1 - text.indexOf('.');
+    return new Event.ReadingTaken(
+        new Reading(
+            gauge,
+            Lengths.of(text + " mm"),
+            Unit.MILLIMETRE,
+            decimals,
+            Optional.empty(),
+            Optional.empty()));
+  }
+
+  /** The controller's words: what the line does not name stays as it was. */
+  private CellReport said(String[] words) {
+    Optional<String> heard = option(words, "heard");
+    report =
+        new CellReport(
+            true,
+            true,
+            Arrays.asList(words).contains("stopped"),
+            false,
+            false,
+            false,
+            false,
+            false,
+            false,
+            heard.map(h -> Integer.parseInt(h.split("/", -1)[0])).orElse(report.heardHold()),
+            heard.map(h -> kind(h.split("/", -1)[1])).or(report::heardKind),
+            option(words, "starts")
+                .map(s -> OptionalInt.of(Integer.parseInt(s)))
+                .orElse(report.startCount()),
+            option(words, "parts").map(Long::valueOf).or(report::partsFinished),
+            option(words, "lag").map(Integer::valueOf).orElse(report.partsToGauge()),
+            context(words));
+    return report;
+  }
+
+  private static StopKind kind(String word) {
+    return word.equals("N") ? StopKind.NEXT_SAFE_POINT : StopKind.END_OF_PART;
+  }
+
+  private static PartContext context(String[] words) {
+    return new PartContext(
+        option(words, "part")
+            .map(p -> OptionalLong.of(Long.parseLong(p)))
+            .orElse(OptionalLong.empty()),
+        option(words, "serial"),
+        option(words, "tool"),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
+  }
+
+  private Command command(String[] words) {
+    Optional<String> challenge =
+        option(words, "challenge")
+            .or(
+                () ->
+                    state.cellIds().isEmpty() ? Optional.empty() : Optional.of(hold().challenge()));
+    Role role =
+        option(words, "as")
+            .map(r -> Role.valueOf(r.toUpperCase(java.util.Locale.ROOT)))
+            .orElse(Role.SETTER);
+    return new Command(
+        words[1],
+        role,
+        "topic",
+        Optional.of("sam"),
+        Optional.empty(),
+        challenge,
+        Optional.empty(),
+        order(words));
+  }
+
+  private Order order(String[] words) {
+    String cell = option(words, "in").orElse(CELL);
+    int hold = option(words, "hold").map(Integer::valueOf).orElseGet(() -> hold().number());
+    int revision =
+        option(words, "revision").map(Integer::valueOf).orElseGet(() -> hold().revision());
+    return switch (words[0]) {
+      case "release" ->
+          new Order.Release(
+              cell,
+              hold,
+              revision,
+              "insert-changed",
+              "yes",
+              numbers(words, "evidence"),
+              Optional.empty(),
+              option(words, "trial")
+                  .map(t -> OptionalInt.of(Integer.parseInt(t)))
+                  .orElse(OptionalInt.empty()));
+      case "bypass" ->
+          new Order.Bypass(
+              cell,
+              hold,
+              revision,
+              option(words, "causes").map(c -> List.of(c.split(",", -1))).orElse(List.of()),
+              Integer.parseInt(option(words, "minutes").orElse("15")),
+              "urgent");
+      case "end-bypass" -> new Order.EndBypass(cell);
+      case "heard" -> new Order.Heard(cell, hold, kind(words[2]));
+      case "cell-stopped" -> new Order.Stopped(cell);
+      case "context" -> new Order.Context(cell, context(words));
+      case "tool-changed" -> new Order.ToolChanged(cell, option(words, "tool"));
+      case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
+      case "discard" ->
+          new Order.Discard(words[2], option(words, "bore").map(Long::valueOf), "chip in the bore");
+      case "ask-hold" -> new Order.AskHold(cell, "upgrade");
+      default -> throw new IllegalArgumentException("no such line: " + String.join(" ", words));
+    };
+  }
+
+  private static List<Long> numbers(String[] words, String key) {
+    return option(words, key)
+        .map(text -> Arrays.stream(text.split(",", -1)).map(Long::valueOf).toList())
+        .orElse(List.of());
+  }
+
+  private static List<String> rest(String[] words, int from) {
+    return Arrays.asList(words).subList(from, words.length);
+  }
+
+  private static Optional<String> option(String[] words, String key) {
+    Function<String, String> value = word -> word.substring(key.length() + 1);
+    return Arrays.stream(words).filter(w -> w.startsWith(key + "=")).map(value).findFirst();
+  }
+}

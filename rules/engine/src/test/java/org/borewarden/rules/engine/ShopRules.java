@@ -1,0 +1,92 @@
+package org.borewarden.rules.engine;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.borewarden.rules.Lengths;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.Action;
+import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.WatchRule;
+
+/**
+ * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
+ * with a wear forecast; {@code bush} the bush of bore-2 (40 +25/0 um), both in cell-4.
+ */
+final class ShopRules {
+  private static final Action ALERT = action(Action.Level.ALERT, Optional.empty());
+
+  private ShopRules() {}
+
+  static RuleSet of(String revision, List<String> features) {
+    return new RuleSet(revision, features.stream().map(ShopRules::feature).toList());
+  }
+
+  private static Feature feature(String text) {
+    List<String> words = Arrays.asList(text.split(",", -1));
+    boolean seat = words.get(0).equals("seat");
+    Length nominal = Lengths.of(seat ? "62 mm" : "40 mm");
+    Length upper = nominal.plus(Lengths.of(seat ? "30 um" : "25 um"));
+    Action hold = action(Action.Level.HOLD, option(words, "watch-only"));
+    StopKind oversizeStop =
+        words.contains("safe-point") ? StopKind.NEXT_SAFE_POINT : StopKind.END_OF_PART;
+    return new Feature(
+        words.get(0),
+        seat ? 1 : 2,
+        "housing-31",
+        seat ? "bore-1" : "bore-2",
+        Optional.empty(),
+        words.contains("no-cell") ? Optional.empty() : Optional.of("cell-4"),
+        option(words, "tool"),
+        nominal,
+        new Limits(Optional.of(nominal), Optional.of(upper)),
+        Unit.MILLIMETRE,
+        new DecisionRule.Simple(),
+        Optional.of(new Length((nominal.picometres() + upper.picometres()) / 2)),
+        1,
+        new Feature.OutOfLimit(Feature.Disposition.REWORK, hold),
+        new Feature.OutOfLimit(
+            Feature.Disposition.SCRAP,
+            new Action(Action.Level.HOLD, oversizeStop, hold.watchOnlyUntil())),
+        watches(words, hold));
+  }
+
+  private static List<WatchRule> watches(List<String> words, Action hold) {
+    List<WatchRule> watches = new ArrayList<>();
+    if (words.contains("wear")) {
+      watches.add(
+          new WatchRule.Forecast(
+              "wear",
+              0.95,
+              12,
+              Optional.of(Lengths.of("1 um")),
+              4,
+              OptionalInt.of(10),
+              OptionalInt.of(4),
+              2,
+              ALERT,
+              hold));
+    }
+    option(words, "run")
+        .ifPresent(n -> watches.add(new WatchRule.OneSide("run", Integer.parseInt(n), ALERT)));
+    return watches;
+  }
+
+  private static Optional<String> option(List<String> words, String key) {
+    return words.stream()
+        .filter(word -> word.startsWith(key + "="))
+        .map(word -> word.substring(key.length() + 1))
+        .findFirst();
+  }
+
+  private static Action action(Action.Level level, Optional<String> watchOnlyUntil) {
+    return new Action(level, StopKind.END_OF_PART, watchOnlyUntil);
+  }
+}

@@ -1,0 +1,107 @@
+package org.borewarden.rules.engine;
+
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.LengthText;
+import org.borewarden.rules.watch.Finding;
+
+/** What a step decided, a line each, as it stands in a story. */
+final class ShopWords {
+  private ShopWords() {}
+
+  static Stream<String> of(Stamped event, Step step) {
+    Stream<String> decided =
+        Stream.iterate(0, i -> i < step.decisions().size(), i -> i + 1)
+            .map(i -> event.seq() + 1 + i + " " + words(step.decisions().get(i)));
+    return Stream.concat(decided, step.effects().stream().flatMap(e -> timer(e).stream()));
+  }
+
+  private static Optional<String> timer(Effect effect) {
+    if (effect instanceof Effect.TimerSet set) {
+      return Optional.of("timer " + set.timer() + " in " + set.after().toSeconds() + " s");
+    }
+    return effect instanceof Effect.TimerCleared cleared
+        ? Optional.of("no timer " + cleared.timer())
+        : Optional.empty();
+  }
+
+  private static String words(Decision decision) {
+    if (decision instanceof Decision.BoreJudged judged) {
+      return judged(judged);
+    }
+    if (decision instanceof Decision.Found found) {
+      return found(found.finding()) + (found.wouldHaveHeld() ? ", would have held" : "");
+    }
+    if (decision instanceof Decision.HoldChanged changed) {
+      return hold(changed.hold())
+          + changed.grantPending().map(r -> ", waits for the record of r" + r).orElse("");
+    }
+    if (decision instanceof Decision.CommandAnswered answered) {
+      return "answer "
+          + answered.commandId()
+          + " "
+          + answered.code().key()
+          + (answered.detail().isEmpty() ? "" : ": " + answered.detail());
+    }
+    if (decision instanceof Decision.BoreDiscarded discarded) {
+      return discarded.feature() + " bore " + discarded.seq() + " taken back";
+    }
+    if (decision instanceof Decision.ReadingUnassigned unassigned) {
+      return unassigned.gauge() + " unassigned";
+    }
+    if (decision instanceof Decision.NotJudged not) {
+      return not.feature() + " not judged";
+    }
+    return decision.toString();
+  }
+
+  private static String judged(Decision.BoreJudged judged) {
+    return judged.feature().id()
+        + " part "
+        + judged.bore().part()
+        + " "
+        + LengthText.print(judged.bore().value(), judged.bore().unit(), judged.bore().decimals())
+        + " "
+        + judged.judgement().verdict().key()
+        + judged.judgement().also().map(Verdict::key).map(a -> " and " + a).orElse("");
+  }
+
+  private static String found(Finding finding) {
+    return finding.action().level().name().toLowerCase(Locale.ROOT)
+        + " "
+        + finding.key()
+        + (finding.partsLeft().isPresent() ? " in " + finding.partsLeft().getAsInt() : "");
+  }
+
+  private static String hold(HoldView hold) {
+    String causes =
+        hold.causes().stream()
+            .map(c -> c.key() + (c.count() > 1 ? " x" + c.count() : ""))
+            .collect(Collectors.joining(" "));
+    String conditions =
+        hold.conditions().stream().map(ShopWords::condition).collect(Collectors.joining(" "));
+    return hold.phase().name().toLowerCase(Locale.ROOT).replace('_', '-')
+        + (hold.permitted() ? ", permit" : ", no permit")
+        + hold.kind()
+            .map(k -> k.name().toLowerCase(Locale.ROOT).replace('_', ' '))
+            .map(k -> " (" + k + ")")
+            .orElse("")
+        + (hold.number() == 0 ? "" : ", hold " + hold.number())
+        + ", r"
+        + hold.revision()
+        + (causes.isEmpty() ? "" : ", for " + causes)
+        + (conditions.isEmpty() ? "" : ", while " + conditions)
+        + (hold.stopped() ? ", stopped" : "")
+        + (hold.trialPartsLeft() > 0 ? ", trial parts " + hold.trialPartsLeft() : "")
+        + (hold.watchOnly() ? ", watch-only" : "");
+  }
+
+  private static String condition(Condition condition) {
+    return condition.reason().key() + condition.subject().map(s -> "/" + s).orElse("");
+  }
+}
