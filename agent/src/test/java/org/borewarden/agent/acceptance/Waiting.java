@@ -8,7 +8,7 @@ import org.awaitility.Awaitility;
 
 /** Waits for conditions, long enough for a loaded machine and for an agent that backs off 30 s. */
 final class Waiting {
-  private static final Duration LIMIT = Duration.ofSeconds(120);
+  private static final Duration LIMIT = Duration.ofMinutes(2);
   private static final Duration POLL = Duration.ofMillis(20);
 
   private Waiting() {}
