@@ -32,10 +32,6 @@ class MetricsTest {
     Length value = new Length(22_235_414_000L); // 0.87541 in
     Length nominal = new Length(22_225_000_000L); // 0.8750 in
     metrics.bores().features(List.of("pin-bore"));
-<<<<<<< HEAD
-=======
-    Length nominal = new Length(22_225_000_000L); // 0.8750 in
->>>>>>> w-acceptance
     metrics.bores().judged(Everything.judged("pin-bore", value, nominal, Verdict.WITHIN));
     assertThat(series())
         .contains("borewarden_bore_meters{feature=\"pin-bore\"} 0.022235414")
