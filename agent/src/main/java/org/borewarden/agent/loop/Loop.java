@@ -265,8 +265,7 @@ public final class Loop implements Runnable, JournalListener {
       for (Decision decision : turn.decisions()) {
         if (decision instanceof Decision.HoldChanged changed
             && changed.grantPending().isPresent()) {
-          grants.add(
-              new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
+          grants.add(new Event.GrantSynced(changed.hold().cell(), changed.grantPending().get()));
         }
       }
     }
