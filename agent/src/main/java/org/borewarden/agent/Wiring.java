@@ -50,6 +50,7 @@ import org.slf4j.LoggerFactory;
 final class Wiring implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Wiring.class);
   private static final Duration LOOP_END = Duration.ofSeconds(2);
+  private static final Duration FIRST_SYNC = Duration.ofSeconds(10);
   private static final Duration BEAT = Duration.ofMillis(250);
 
   private final WallClock wall = Instant::now;
@@ -157,6 +158,9 @@ final class Wiring implements AutoCloseable {
         });
     health(loop, journal);
     metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
+    if (!loop.awaitBegun(FIRST_SYNC)) {
+      LOG.warn("the journal has not taken the start yet; no permit until it does");
+    }
     for (PortConfig port : config.ports()) {
       SourceFeed feed =
           Sources.feed(

@@ -52,6 +52,11 @@ final class JournalFolder {
     return new SqliteFile(journalFolder.resolve(FILE));
   }
 
+  /** The space that is left for it. Only asks the file system. */
+  long freeBytes() {
+    return folder.toFile().getUsableSpace();
+  }
+
   boolean exists() {
     return Files.exists(folder);
   }

@@ -67,7 +67,7 @@ final class OpenCheck {
 
   private static Outcome follow(Connection connection) throws SQLException {
     Optional<String> id = Tables.meta(connection, Tables.ID);
-    if (Schema.version(connection) != Schema.VERSION || id.isEmpty()) {
+    if (!Schema.isOurs(connection) || id.isEmpty()) {
       return new Damaged("it has no id or no layout version");
     }
     ChainWalk walk = ChainWalk.tail(connection, id.get(), TAIL_ENTRIES).run();

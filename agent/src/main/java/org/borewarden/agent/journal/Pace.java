@@ -12,6 +12,8 @@ import java.time.Duration;
  * @param backOffMin the first wait before the file is opened again after a failure; it doubles
  * @param backOffMax the longest such wait
  * @param stopWithin how long a stop waits for the disk
+ * @param freeBytes after the disk was full, a recovery is not claimed with less free space, since
+ *     the file itself gives some back each time it is opened
  */
 record Pace(
     int batchEntries,
@@ -20,7 +22,8 @@ record Pace(
     Duration idleAfter,
     Duration backOffMin,
     Duration backOffMax,
-    Duration stopWithin) {
+    Duration stopWithin,
+    long freeBytes) {
 
   static Pace every(Duration commitEvery) {
     return new Pace(
@@ -30,6 +33,7 @@ record Pace(
         Duration.ofSeconds(10),
         Duration.ofMillis(200),
         Duration.ofSeconds(2),
-        Duration.ofSeconds(5));
+        Duration.ofSeconds(5),
+        32L << 20);
   }
 }

@@ -123,12 +123,13 @@ final class PendingWork {
   /**
    * What is to be written next. Scribe's thread only.
    *
+   * @param quietFor the longest time to wait when nothing comes
    * @return empty when nothing came for the quiet time, or when it is time to end
    */
-  Batch take() throws InterruptedException {
+  Batch take(Duration quietFor) throws InterruptedException {
     lock.lock();
     try {
-      long quiet = pace.idleAfter().toNanos();
+      long quiet = quietFor.toNanos();
       while (requests.isEmpty() && answers.isEmpty() && !stopping && quiet > 0) {
         quiet = changed.awaitNanos(quiet);
       }

@@ -7,7 +7,8 @@ import java.sql.Statement;
 import java.util.List;
 
 /**
- * The tables, and the version of their layout in SQLite's {@code user_version}.
+ * The tables, and the version of their layout in SQLite's {@code user_version} and {@code
+ * application_id}.
  *
  * <ul>
  *   <li>{@code meta}: the journal's id, when and by which version it was begun, a clean stop
@@ -20,6 +21,12 @@ import java.util.List;
  */
 final class Schema {
   static final int VERSION = 1;
+
+  /**
+   * "BW" in the upper half, the version in the lower: the version stands twice, so that a flipped
+   * bit is not taken for a later version.
+   */
+  static final int APPLICATION_ID = 0x4257_0000;
 
   private static final List<String> TABLES =
       List.of(
@@ -43,13 +50,14 @@ final class Schema {
         statement.executeUpdate(table);
       }
       statement.executeUpdate("PRAGMA user_version=" + VERSION);
+      statement.executeUpdate("PRAGMA application_id=" + (APPLICATION_ID + VERSION));
     }
   }
 
   /** Refuses a file from a later version before anything in it is touched. */
   static void requireKnown(Connection connection) throws SQLException {
-    int found = version(connection);
-    if (found > VERSION) {
+    int found = pragma(connection, "user_version");
+    if (found > VERSION && pragma(connection, "application_id") == APPLICATION_ID + found) {
       throw new NewerSchemaException(
           "the journal was written by a later version of the agent (layout "
               + found
@@ -59,9 +67,15 @@ final class Schema {
     }
   }
 
-  static int version(Connection connection) throws SQLException {
+  /** Whether both places say that the layout is ours. */
+  static boolean isOurs(Connection connection) throws SQLException {
+    return pragma(connection, "user_version") == VERSION
+        && pragma(connection, "application_id") == APPLICATION_ID + VERSION;
+  }
+
+  private static int pragma(Connection connection, String name) throws SQLException {
     try (Statement statement = connection.createStatement();
-        ResultSet answer = statement.executeQuery("PRAGMA user_version")) {
+        ResultSet answer = statement.executeQuery("PRAGMA " + name)) {
       return answer.next() ? answer.getInt(1) : 0;
     }
   }

@@ -11,6 +11,7 @@ import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.sqlite.SQLiteErrorCode;
 
 /**
  * The only writer of the journal: takes all that waits, writes it in one transaction, and reports
@@ -53,6 +54,15 @@ final class Scribe implements Runnable {
   private long durableSeq;
   private byte[] durableHash;
   private boolean logUsed = true;
+
+  /** A failure was told and no recovery yet. */
+  private boolean toldFailed;
+
+  /** The failure was a full disk. */
+  private boolean wasFull;
+
+  /** The folder bears a note of damage. */
+  private boolean marked;
 
   Scribe(JournalParts parts, OpenCheck.Sound found, JournalListener listener) {
     this.folder = parts.folder();
@@ -99,7 +109,7 @@ final class Scribe implements Runnable {
 
   private void writeUntilStopped() throws InterruptedException, ForkedException {
     while (true) {
-      Batch batch = work.take();
+      Batch batch = work.take(toldFailed ? pace.backOffMax() : pace.idleAfter());
       if (work.abandoned() || (batch.isEmpty() && work.stopping())) {
         return;
       }
@@ -107,6 +117,9 @@ final class Scribe implements Runnable {
         emptyLog();
       } else {
         write(batch);
+      }
+      if (writer.isPresent()) {
+        tellRecovered();
       }
     }
   }
@@ -160,12 +173,8 @@ final class Scribe implements Runnable {
   private void recover(Batch batch, SQLException first)
       throws InterruptedException, ForkedException {
     Batch left = batch;
-    discardWriter(first);
-    state.writable(false);
-    LOG.warn("the journal cannot be written: {}", first.getMessage());
-    listener.failed("the journal cannot be written: " + first.getMessage());
     Duration wait = pace.backOffMin();
-    boolean marked = markIfDamage(first, false);
+    failed(first);
     while (true) {
       work.pause(wait);
       if (work.abandoned()) {
@@ -181,18 +190,38 @@ final class Scribe implements Runnable {
         fresh.noteOpening(wall.now());
         break;
       } catch (SQLException again) {
-        discardWriter(again);
-        marked = markIfDamage(again, marked);
-        LOG.debug("the journal still cannot be written: {}", again.getMessage());
+        failed(again);
       }
     }
-    recovered(marked);
+    tellRecovered();
   }
 
-  private void recovered(boolean marked) {
+  private void failed(SQLException e) {
+    discardWriter(e);
+    wasFull |= e.getErrorCode() == SQLiteErrorCode.SQLITE_FULL.code;
+    if (!marked && OpenCheck.isDamage(e)) {
+      markDamaged(String.valueOf(e.getMessage()));
+    }
+    if (toldFailed) {
+      LOG.debug("the journal still cannot be written: {}", e.getMessage());
+      return;
+    }
+    toldFailed = true;
+    state.writable(false);
+    LOG.warn("the journal cannot be written: {}", e.getMessage());
+    listener.failed("the journal cannot be written: " + e.getMessage());
+  }
+
+  /** What waited is written; on a disk that was full that is not yet a recovery. */
+  private void tellRecovered() {
+    if (!toldFailed || (wasFull && folder.freeBytes() < pace.freeBytes())) {
+      return;
+    }
     if (marked) {
       unmarkDamaged();
     }
+    toldFailed = false;
+    wasFull = false;
     state.writable(true);
     LOG.info("the journal is written again, nothing lost");
     listener.recovered();
@@ -254,17 +283,10 @@ final class Scribe implements Runnable {
     writer = Optional.empty();
   }
 
-  private boolean markIfDamage(SQLException e, boolean marked) {
-    if (marked || !OpenCheck.isDamage(e)) {
-      return marked;
-    }
-    markDamaged(String.valueOf(e.getMessage()));
-    return true;
-  }
-
   private void markDamaged(String why) {
     try {
       folder.markDamaged(why);
+      marked = true;
     } catch (IOException e) {
       LOG.error("cannot leave a note that the journal is damaged: {}", e.toString());
     }
@@ -273,6 +295,7 @@ final class Scribe implements Runnable {
   private void unmarkDamaged() {
     try {
       folder.unmarkDamaged();
+      marked = false;
     } catch (IOException e) {
       LOG.error("cannot take back the note that the journal is damaged: {}", e.toString());
     }

@@ -48,6 +48,7 @@ public final class Loop implements Runnable, JournalListener {
   // Written by the scribe, read by the loop.
   private final AtomicLong durable;
   private volatile Optional<String> journalFault = Optional.empty();
+  private final CountDownLatch begun = new CountDownLatch(1);
   private final CountDownLatch ended = new CountDownLatch(1);
 
   private State state;
@@ -131,6 +132,18 @@ public final class Loop implements Runnable, JournalListener {
     } finally {
       ended.countDown();
     }
+  }
+
+  /**
+   * Waits until the first turn's records are synced. A reading that was taken before the start is
+   * in the journal could be lost by a power cut that then looks like a clean stop.
+   *
+   * @param most the longest wait
+   * @return false when the journal took nothing in that time
+   * @throws InterruptedException when the caller is asked to stop
+   */
+  public boolean awaitBegun(Duration most) throws InterruptedException {
+    return begun.await(most.toNanos(), TimeUnit.NANOSECONDS);
   }
 
   /**
@@ -259,6 +272,7 @@ public final class Loop implements Runnable, JournalListener {
     long upTo = durable.get();
     while (!unsynced.isEmpty() && unsynced.peek().lastSeq() <= upTo) {
       Turn turn = unsynced.remove();
+      begun.countDown();
       for (Outlet outlet : outlets) {
         outlet.synced(turn);
       }

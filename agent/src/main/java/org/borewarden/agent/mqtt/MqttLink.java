@@ -8,7 +8,7 @@ import java.util.OptionalLong;
 import java.util.Random;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicBoolean;
-import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import javax.net.ssl.SSLContext;
 import org.borewarden.agent.clock.MonotonicClock;
@@ -27,8 +27,8 @@ import org.slf4j.LoggerFactory;
  * and must only hand over.
  *
  * <p>A lost connection is given up whole: its socket is closed hard, its client object is thrown
- * away on a thread of its own (which the client may block, counted by {@link #abandoned()}), what
- * was under way on it is told as lost, and a new client object connects after a random wait.
+ * away on a thread of its own (which the client may block, counted by {@link #unfreed()}), what was
+ * under way on it is told as lost, and a new client object connects after a random wait.
  */
 public final class MqttLink implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(MqttLink.class);
@@ -44,7 +44,7 @@ public final class MqttLink implements AutoCloseable {
   private final Outbound outbound = new Outbound();
   private final List<LinkListener> listeners = new CopyOnWriteArrayList<>();
   private final List<Subscription> subscriptions = new CopyOnWriteArrayList<>();
-  private final AtomicLong abandoned = new AtomicLong();
+  private final AtomicInteger unfreed = new AtomicInteger();
   private final AtomicBoolean forgive = new AtomicBoolean();
   private final AtomicBoolean started = new AtomicBoolean();
   private final Thread thread;
@@ -143,12 +143,13 @@ public final class MqttLink implements AutoCloseable {
   }
 
   /**
-   * The client objects that could not be freed in time; each may keep a few threads.
+   * The client objects of lost connections that are not freed yet; each keeps a few threads. Zero
+   * but for moments: one that stays is a client that hangs.
    *
-   * @return the count since the start
+   * @return the count now
    */
-  public long abandoned() {
-    return abandoned.get();
+  public int unfreed() {
+    return unfreed.get();
   }
 
   /** The cause of the recent losses was found and removed: the next wait is short again. */
@@ -294,7 +295,8 @@ public final class MqttLink implements AutoCloseable {
   }
 
   private void discard(Wire wire) {
-    Thread closer = new Thread(wire::discard, "mqtt-" + settings.name() + "-discard");
+    unfreed.incrementAndGet();
+    Thread closer = new Thread(() -> free(wire), "mqtt-" + settings.name() + "-discard");
     closer.setDaemon(true);
     closer.start();
     boolean interrupted = false;
@@ -304,12 +306,16 @@ public final class MqttLink implements AutoCloseable {
       interrupted = true;
     }
     if (closer.isAlive()) {
-      abandoned.incrementAndGet();
       LOG.warn("{}: a client object could not be freed in time", settings.name());
     }
     if (interrupted) {
       Thread.currentThread().interrupt();
     }
+  }
+
+  private void free(Wire wire) {
+    wire.discard();
+    unfreed.decrementAndGet();
   }
 
   private void drain(String why) {

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import org.borewarden.rules.file.yaml.Keys;
@@ -111,6 +112,35 @@ class AgentFileTest {
         assertThat(examples).as(keys.mapping()).containsPattern("(?m)[ {]*" + key + ":");
       }
     }
+  }
+
+  /** Seeded: each text is a good file with a few characters changed, doubled or cut. */
+  @Test
+  void aDamagedFileIsEitherGoodOrRefusedInLines() throws IOException {
+    long seed = 20_260_102;
+    Random random = new Random(seed);
+    String good = Cases.resource("/config/valid/every-key.yaml");
+    int refused = 0;
+    for (int i = 0; i < 1_000; i++) {
+      List<String> told = problems(damaged(good, random));
+      refused += told.isEmpty() ? 0 : 1;
+      assertThat(told).as("seed %s, file %s", seed, i).allMatch(line -> line.lines().count() == 1);
+    }
+    assertThat(refused).as("seed %s", seed).isGreaterThan(500);
+  }
+
+  private static String damaged(String good, Random random) {
+    String odd = "{}[]:,-#&*!|>'\"%@`\n\t 0+.m/?()\u0000";
+    StringBuilder text = new StringBuilder(good);
+    for (int n = 1 + random.nextInt(4); n > 0; n--) {
+      int at = random.nextInt(text.length());
+      switch (random.nextInt(3)) {
+        case 0 -> text.setCharAt(at, odd.charAt(random.nextInt(odd.length())));
+        case 1 -> text.insert(at, text.substring(at, Math.min(text.length(), at + 20)));
+        default -> text.delete(at, Math.min(text.length() - 1, at + random.nextInt(30)));
+      }
+    }
+    return text.toString();
   }
 
   @Test

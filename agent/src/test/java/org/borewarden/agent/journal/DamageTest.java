@@ -19,6 +19,9 @@ import org.junit.jupiter.api.io.TempDir;
 class DamageTest {
   private static final int BITS_TRIED = 200;
 
+  /** The head of every SQLite file. */
+  private static final int HEAD_BYTES = 100;
+
   @TempDir Path data;
 
   private final Ledger ledger = new Ledger(4, 350);
@@ -76,6 +79,22 @@ class DamageTest {
       Files.write(file, sound);
     }
     assertThat(noticed).isGreaterThan(BITS_TRIED / 2);
+  }
+
+  @Test
+  void noBitOfTheFilesHeadMakesTheStartGiveUp() throws Exception {
+    int noticed = 0;
+    for (int bit = 0; bit < HEAD_BYTES * 8; bit++) {
+      flip(bit / 8, 1 << (bit % 8));
+      if (isTakenForSound()) {
+        try (JournalReader reader = JournalReader.open(data)) {
+          assertThat(reader.lastSeq()).as("bit %s", bit).isEqualTo(written.size());
+        }
+      } else {
+        noticed++;
+      }
+    }
+    assertThat(noticed).isPositive();
   }
 
   @Test

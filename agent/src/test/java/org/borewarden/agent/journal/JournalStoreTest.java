@@ -196,6 +196,7 @@ class JournalStoreTest {
   void aJournalFromALaterVersionIsRefusedAndLeftUntouched() throws Exception {
     write(ledger.events(3));
     execute("PRAGMA user_version=2");
+    execute("PRAGMA application_id=" + (Schema.APPLICATION_ID + 2));
     byte[] before = Files.readAllBytes(data.resolve("journal/journal.db"));
     assertThatThrownBy(() -> Stores.open(data))
         .isInstanceOf(JournalException.class)

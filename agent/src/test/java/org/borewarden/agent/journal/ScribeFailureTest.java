@@ -6,7 +6,9 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -149,6 +151,38 @@ class ScribeFailureTest {
       heard.awaitFailures(2);
     }
     assertThat(heard.said().get(1)).contains("journal forked").contains("were synced");
+  }
+
+  @Test
+  void aStopWhileTheDiskFailsEndsAndIsNoCleanStop() throws Exception {
+    FaultyConnector faulty = new FaultyConnector(new JournalFolder(data).connector());
+    List<Entry> written = new ArrayList<>();
+    Pace quick = Stores.QUICK;
+    Pace shortStop =
+        new Pace(
+            quick.batchEntries(),
+            quick.commitEvery(),
+            quick.acknowledgeWithin(),
+            quick.idleAfter(),
+            quick.backOffMin(),
+            Duration.ofSeconds(10),
+            Duration.ofMillis(200),
+            quick.freeBytes());
+    long promised;
+    try (JournalStore store = Stores.open(data, faulty, new PendingWork(20_000, shortStop))) {
+      store.start(heard);
+      append(store, written);
+      heard.awaitDurable(written.size());
+      promised = heard.durable();
+      faulty.next(Fault.BEFORE_COMMIT);
+      faulty.next(Collections.nCopies(10_000, Fault.OPEN).toArray(new Fault[0]));
+      append(store, written);
+      heard.awaitFailures(1);
+    }
+    try (JournalStore store = Stores.open(data)) {
+      assertThat(store.opened().cleanStop()).isFalse();
+      assertThat(store.opened().lastSeq()).isEqualTo(promised).isLessThan(written.size());
+    }
   }
 
   /** The back-off of the test is long enough for one insert of another writer. */

@@ -21,7 +21,8 @@ final class Stores {
           Duration.ofMillis(50),
           Duration.ofMillis(5),
           Duration.ofMillis(50),
-          Duration.ofSeconds(20));
+          Duration.ofSeconds(20),
+          32L << 20);
 
   private Stores() {}
 

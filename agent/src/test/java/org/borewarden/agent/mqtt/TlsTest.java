@@ -96,7 +96,7 @@ class TlsTest {
                 "the broker demands a client certificate; none is configured",
                 "it may demand a client certificate, none is configured");
       }
-      assertThat(link.abandoned()).isZero();
+      await().atMost(SOON).until(() -> link.unfreed() == 0);
       await()
           .atMost(SOON)
           .until(
@@ -126,11 +126,10 @@ class TlsTest {
     }
   }
 
-  @ParameterizedTest
-  @EnumSource(Version.class)
-  void aFrozenBrokerBehindFullBuffersIsLeftAndFoundAgain(Version version) {
+  @Test
+  void aFrozenBrokerBehindFullBuffersIsLeftAndFoundAgain() {
     try (TestBroker broker = broker("server", false);
-        MqttLink link = link(broker, version, tls("ca", ""))) {
+        MqttLink link = link(broker, Version.V5, tls("ca", ""))) {
       TestLinks.started(link);
       broker.freeze();
       String large = "{\"fill\":\"" + "x".repeat(1_000_000) + "\"}";
@@ -148,7 +147,7 @@ class TlsTest {
       await().atMost(SOON).until(() -> lost.get() >= 18);
       broker.thaw();
       await().atMost(SOON).until(link::connected);
-      assertThat(link.abandoned()).isZero();
+      await().atMost(SOON).until(() -> link.unfreed() == 0);
     }
   }
 

@@ -30,11 +30,12 @@ class MetricsTest {
   @Test
   void aBoreInInchIsShownInMetresToTheLastDigit() {
     Length value = new Length(22_235_414_000L); // 0.87541 in
+    Length nominal = new Length(22_225_000_000L); // 0.8750 in
     metrics.bores().features(List.of("pin-bore"));
-    metrics.bores().judged(Everything.judged("pin-bore", value, Length.ZERO, Verdict.WITHIN));
+    metrics.bores().judged(Everything.judged("pin-bore", value, nominal, Verdict.WITHIN));
     assertThat(series())
         .contains("borewarden_bore_meters{feature=\"pin-bore\"} 0.022235414")
-        .contains("borewarden_deviation_meters{feature=\"pin-bore\"} 0.022235414");
+        .contains("borewarden_deviation_meters{feature=\"pin-bore\"} 1.0414E-5");
   }
 
   @Test

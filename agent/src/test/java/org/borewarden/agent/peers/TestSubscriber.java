@@ -51,6 +51,7 @@ public final class TestSubscriber implements AutoCloseable {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setCleanSession(false);
     options.setAutomaticReconnect(true);
+    options.setMaxInflight(1000);
     options.setMaxReconnectDelay(1000);
     client.connect(options);
     client.subscribe(filter, 1);

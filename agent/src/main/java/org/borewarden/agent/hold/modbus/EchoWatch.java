@@ -18,6 +18,7 @@ final class EchoWatch {
 
   private final long withinNanos;
   private final AtomicLong waitingSince = new AtomicLong(NOBODY_WAITS);
+  private volatile long givenAt;
   private volatile int shown;
   private volatile boolean up;
   private volatile long movedAt;
@@ -28,11 +29,18 @@ final class EchoWatch {
   EchoWatch(Duration within, long now) {
     this.withinNanos = within.toNanos();
     this.movedAt = now;
+    this.givenAt = now;
   }
 
-  /** The loop gave a beat; if the echo stands from here on, the link is to blame, not the loop. */
+  /** The loop gave a beat; while it does and the echo stands, the link is to blame. */
   void given(long now) {
-    waitingSince.compareAndSet(NOBODY_WAITS, now);
+    if (now - givenAt > withinNanos) {
+      waitingSince.set(
+          now); // the loop was away: what was not echoed before that is too old to blame
+    } else {
+      waitingSince.compareAndSet(NOBODY_WAITS, now);
+    }
+    givenAt = now;
   }
 
   /** A beat is shown to the cell. */
@@ -67,7 +75,8 @@ final class EchoWatch {
    */
   Optional<Boolean> change(long now) {
     long since = waitingSince.get();
-    boolean overdue = since != NOBODY_WAITS && now - since > withinNanos;
+    boolean beating = now - givenAt <= withinNanos;
+    boolean overdue = since != NOBODY_WAITS && beating && now - since > withinNanos;
     boolean is = !overdue && (up || moves == MOVES_NEEDED);
     if (overdue) {
       moves = 0;

@@ -27,9 +27,13 @@ class EchoWatchTest {
   void anEchoThatStandsForTheTimeIsALostLink() {
     up();
     given();
-    now += 1000 * MS;
-    watch.echo(beat - 1, now);
-    assertThat(watch.change(now)).isEmpty();
+    int before = beat - 1;
+    for (int i = 0; i < 4; i++) {
+      now += 250 * MS;
+      given();
+      watch.echo(before, now);
+      assertThat(watch.change(now)).isEmpty();
+    }
     now += MS;
     assertThat(watch.change(now)).contains(false);
     assertThat(watch.change(now)).isEmpty();
@@ -38,7 +42,7 @@ class EchoWatchTest {
   @Test
   void aLinkThatNeverCameIsToldLostOnce() {
     given();
-    now += 1001 * MS;
+    standing();
     assertThat(watch.change(now)).contains(false);
     now += 5000 * MS;
     assertThat(watch.change(now)).isEmpty();
@@ -49,6 +53,18 @@ class EchoWatchTest {
     up();
     now += 60_000 * MS;
     assertThat(watch.change(now)).isEmpty();
+  }
+
+  @Test
+  void aBeatThatWasNotEchoedBeforeTheLoopWasAwayIsNotHeldAgainstTheLink() {
+    up();
+    given();
+    now += 5000 * MS;
+    assertThat(watch.change(now)).isEmpty();
+    given();
+    assertThat(watch.change(now)).isEmpty();
+    standing();
+    assertThat(watch.change(now)).contains(false);
   }
 
   @Test
@@ -75,7 +91,7 @@ class EchoWatchTest {
   void afterALossThreeMovesAreNeededAgain() {
     up();
     given();
-    now += 1001 * MS;
+    standing();
     assertThat(watch.change(now)).contains(false);
     turn();
     turn();
@@ -89,7 +105,7 @@ class EchoWatchTest {
     watch.shown(1);
     watch.given(now);
     assertThat(watch.echo(40_000, now)).isFalse();
-    now += 1001 * MS;
+    standing();
     assertThat(watch.change(now)).isEqualTo(Optional.of(false));
   }
 
@@ -97,6 +113,14 @@ class EchoWatchTest {
     watch.given(now);
     beat = beat == 65_535 ? 1 : beat + 1;
     watch.shown(beat);
+  }
+
+  /** Beats go on for a little more than a second. */
+  private void standing() {
+    for (int i = 0; i < 4; i++) {
+      now += 251 * MS;
+      given();
+    }
   }
 
   private void turn() {

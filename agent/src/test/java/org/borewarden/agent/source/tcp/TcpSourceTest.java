@@ -71,9 +71,7 @@ class TcpSourceTest {
         aligned(gauge);
       }
     }
-    assertThat(bench.changes())
-        .extracting(SourceChanged::connected)
-        .containsExactly(true, false, true);
+    assertThat(bench.changes()).extracting(SourceChanged::connected).startsWith(true, false, true);
   }
 
   @Test

@@ -40,6 +40,8 @@ public final class Broker {
    */
   public static void main(String[] arguments) throws Exception {
     ROOT.setLevel(Level.SEVERE);
+    // The logging facade of a library has no back end here, and need not say so.
+    System.setProperty("slf4j.internal.verbosity", "ERROR");
     PrintStream out =
         new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
     int port;

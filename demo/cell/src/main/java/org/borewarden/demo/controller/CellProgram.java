@@ -57,6 +57,10 @@ final class CellProgram {
     this.startCount = startCount;
   }
 
+  int contextTold() {
+    return contextNumber;
+  }
+
   /** One scan; the parts that were finished in it. */
   List<Part> scan(int[] blockA, int scanMs) {
     watchdog.scan(blockA, scanMs, atStart(), atSafePoint(), button);

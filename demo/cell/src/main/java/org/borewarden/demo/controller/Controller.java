@@ -225,6 +225,15 @@ public final class Controller implements AutoCloseable {
     return program.partToGauge();
   }
 
+  /**
+   * The number of the context that the cell last told.
+   *
+   * @return what register A18 shows once the agent has taken it
+   */
+  public synchronized int contextTold() {
+    return program.contextTold();
+  }
+
   /** Takes the part away from the gauge. */
   public synchronized void takeFromGauge() {
     program.takeFromGauge();

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 
 /** A process that the demo starts and ends. */
-final class Child implements AutoCloseable {
+public final class Child implements AutoCloseable {
   private static final long END_SECONDS = 8;
 
   private final Process process;
@@ -15,7 +15,16 @@ final class Child implements AutoCloseable {
     this.process = process;
   }
 
-  static Child start(List<String> command, Path folder, Path log) throws IOException {
+  /**
+   * Starts a process.
+   *
+   * @param command the program and its arguments
+   * @param folder its working folder
+   * @param log takes all that it prints
+   * @return the running process
+   * @throws IOException when it cannot be started
+   */
+  public static Child start(List<String> command, Path folder, Path log) throws IOException {
     return new Child(
         new ProcessBuilder(command)
             .directory(folder.toFile())
@@ -24,11 +33,21 @@ final class Child implements AutoCloseable {
             .start());
   }
 
-  boolean alive() {
+  /**
+   * Whether it runs.
+   *
+   * @return false once it has ended
+   */
+  public boolean alive() {
     return process.isAlive();
   }
 
-  long pid() {
+  /**
+   * Its process id.
+   *
+   * @return the id
+   */
+  public long pid() {
     return process.pid();
   }
 

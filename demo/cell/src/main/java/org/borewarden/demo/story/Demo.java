@@ -22,7 +22,7 @@ public final class Demo {
     Places places =
         new Places(Path.of(args[0]), Path.of(args[1]), Path.of(args[2]), Path.of(args[3]));
     Pace pace =
-        fast ? new Pace(Duration.ofMillis(350), 1.25) : new Pace(Duration.ofMillis(900), 0.8);
+        fast ? new Pace(Duration.ofMillis(480), 1.25) : new Pace(Duration.ofMillis(900), 0.8);
     Account account = new Account(console());
     try (Story story = new Story(places, pace, account)) {
       story.play();

@@ -28,7 +28,7 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
  * The supervisor's and the setter's end of the broker: hears everything below the root, and sends
  * commands.
  */
-final class Ear implements AutoCloseable {
+public final class Ear implements AutoCloseable {
   private static final long ANSWER_MILLIS = 5000;
 
   // Sizes keep their digits: 62.010 mm is not 62.01 mm.
@@ -43,6 +43,18 @@ final class Ear implements AutoCloseable {
   private final List<BiConsumer<String, JsonNode>> listeners = new CopyOnWriteArrayList<>();
 
   Ear(int port, String root) throws MqttException {
+    this(port, root, List.of("#"));
+  }
+
+  /**
+   * Connects and subscribes.
+   *
+   * @param port the broker's port on loopback
+   * @param root the topics' root
+   * @param filters what to hear below it
+   * @throws MqttException when the broker does not take it
+   */
+  public Ear(int port, String root, List<String> filters) throws MqttException {
     this.root = root;
     this.client =
         new MqttAsyncClient("tcp://127.0.0.1:" + port, "demo-ear", new MemoryPersistence());
@@ -50,26 +62,49 @@ final class Ear implements AutoCloseable {
     MqttConnectionOptions options = new MqttConnectionOptions();
     options.setCleanStart(true);
     client.connect(options).waitForCompletion(ANSWER_MILLIS);
-    client.subscribe(root + "/#", 1).waitForCompletion(ANSWER_MILLIS);
+    for (String filter : filters) {
+      client.subscribe(root + "/" + filter, 1).waitForCompletion(ANSWER_MILLIS);
+    }
   }
 
-  /** Adds a listener of topics below the root; called on the client's thread, must not block. */
-  void listen(BiConsumer<String, JsonNode> listener) {
+  /**
+   * Adds a listener.
+   *
+   * @param listener takes a topic below the root and its message; called on the client's thread,
+   *     must not block
+   */
+  public void listen(BiConsumer<String, JsonNode> listener) {
     listeners.add(listener);
   }
 
-  /** The latest message on a topic below the root. */
-  Optional<JsonNode> latest(String below) {
+  /**
+   * The latest message on a topic.
+   *
+   * @param below the topic below the root
+   * @return the message, if there was one
+   */
+  public Optional<JsonNode> latest(String below) {
     return Optional.ofNullable(latest.get(below));
   }
 
-  /** An empty command with a new id. */
-  ObjectNode command() {
+  /**
+   * An empty command.
+   *
+   * @return an object with a new id
+   */
+  public ObjectNode command() {
     return json.createObjectNode().put("id", Ids.next());
   }
 
-  /** Sends a command in a role; its answer comes on {@code answer/demo}. */
-  void send(String role, String name, ObjectNode command) throws MqttException {
+  /**
+   * Sends a command; its answer comes on {@code answer/demo}.
+   *
+   * @param role the sender's role
+   * @param name the command
+   * @param command its fields
+   * @throws MqttException when it cannot be sent
+   */
+  public void send(String role, String name, ObjectNode command) throws MqttException {
     MqttMessage message = new MqttMessage(command.toString().getBytes(StandardCharsets.UTF_8));
     message.setQos(1);
     MqttProperties properties = new MqttProperties();

@@ -12,6 +12,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import org.borewarden.demo.controller.CellListener;
 import org.borewarden.demo.controller.Controller;
 import org.borewarden.demo.controller.Part;
 import org.borewarden.demo.machine.GaugePort;
@@ -38,6 +40,7 @@ final class Story implements AutoCloseable {
   private final Demo.Places places;
   private final List<AutoCloseable> toClose = new ArrayList<>();
   private final List<Gauge> gauges = new ArrayList<>();
+  private final Map<Long, List<String>> cut = new ConcurrentHashMap<>();
   private final Controller controller;
   private final Ear ear;
   private final Telling telling;
@@ -69,6 +72,7 @@ final class Story implements AutoCloseable {
     ear = new Ear(brokerPort, ROOT);
     toClose.add(ear);
     telling = new Telling(account, ear, controller);
+    controller.listen(new Cutting());
     startAgent(brokerPort);
   }
 
@@ -161,6 +165,7 @@ final class Story implements AutoCloseable {
     startCycle();
     cutUntilHeld();
     stopAtPartEnd();
+    measureWhatWasCut();
     turnInsert();
     release();
     startCycle();
@@ -171,6 +176,17 @@ final class Story implements AutoCloseable {
     account.line("");
     telling.placesToLook(places.work(), ROOT);
     telling.check();
+    telling.end();
+  }
+
+  /** What a part measures is decided when it is cut, not when it comes to the gauge. */
+  private final class Cutting implements CellListener {
+    @Override
+    public void partFinished(Part part) {
+      synchronized (gauges) {
+        cut.put(part.number(), gauges.stream().map(g -> g.hole().line(g.insert().cut())).toList());
+      }
+    }
   }
 
   private void awaitPermit(String what) throws StoryException, InterruptedException {
@@ -195,12 +211,14 @@ final class Story implements AutoCloseable {
 
   private void measureNext() throws StoryException, InterruptedException {
     Waiting.until("a part to be finished", SOON, () -> controller.state().partsToGauge() > 0);
-    int taken = telling.contextTaken();
     Part part = controller.partToGauge().orElseThrow();
-    Waiting.until(
-        "the agent to take the part's context", SOON, () -> telling.contextTaken() != taken);
-    for (Gauge gauge : gauges) {
-      gauge.port().send(gauge.hole().line(gauge.insert().cut()));
+    Waiting.until("the agent to take the part's context", SOON, telling::contextTaken);
+    List<String> lines = cut.remove(part.number());
+    if (lines == null) {
+      throw new StoryException("part " + part.number() + " came to the gauge before it was cut");
+    }
+    for (int gauge = 0; gauge < gauges.size(); gauge++) {
+      gauges.get(gauge).port().send(lines.get(gauge));
     }
     Waiting.until(
         "the verdict of part " + part.number(), SOON, () -> telling.judged(part.number()));
@@ -219,8 +237,17 @@ final class Story implements AutoCloseable {
         "cell", "stopped at the end of part " + controller.state().partsFinished() + ", no permit");
   }
 
+  /** The parts that were cut before the stop are on the old edge: they are measured first. */
+  private void measureWhatWasCut() throws StoryException, InterruptedException {
+    while (controller.state().partsToGauge() > 0) {
+      measureNext();
+    }
+  }
+
   private void turnInsert() throws StoryException, InterruptedException, MqttException {
-    seat.change();
+    synchronized (gauges) {
+      seat.change();
+    }
     ObjectNode command = ear.command();
     command.put("cell", CELL).put("tool", "7").put("who", "setter-12");
     JsonNode answer = telling.ask("setter", "tool-changed", command);

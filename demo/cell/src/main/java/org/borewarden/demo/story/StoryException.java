@@ -1,10 +1,15 @@
 package org.borewarden.demo.story;
 
 /** The demo did not see what it must see. */
-final class StoryException extends Exception {
+public final class StoryException extends Exception {
   private static final long serialVersionUID = 1L;
 
-  StoryException(String message) {
+  /**
+   * What was missed.
+   *
+   * @param message in words
+   */
+  public StoryException(String message) {
     super(message);
   }
 }

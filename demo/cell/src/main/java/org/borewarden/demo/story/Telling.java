@@ -29,11 +29,13 @@ final class Telling {
   private final Controller controller;
   private final Map<String, JsonNode> answers = new ConcurrentHashMap<>();
   private volatile long judged;
+  private volatile long charted;
   private volatile boolean permitOverMqtt;
   private volatile boolean goneOverMqtt;
   private volatile boolean backOverMqtt;
   private volatile boolean goneAtController;
   private volatile boolean backAtController;
+  private volatile boolean ended;
   private long evidence;
 
   Telling(Account account, Ear ear, Controller controller) {
@@ -49,6 +51,8 @@ final class Telling {
       answers.put(message.path("id").asText(), message);
     } else if (below.equals("verdict/" + SEAT)) {
       judged = message.path("part").asLong();
+    } else if (below.equals("trend/" + SEAT)) {
+      charted = message.path("last_part").asLong();
     } else if (below.startsWith("alert/")) {
       alert(message);
     } else if (below.startsWith("heartbeat/")) {
@@ -61,7 +65,7 @@ final class Telling {
   }
 
   private void permit(boolean permit) {
-    if (permit == permitOverMqtt) {
+    if (ended || permit == permitOverMqtt) {
       return;
     }
     permitOverMqtt = permit;
@@ -75,7 +79,7 @@ final class Telling {
 
     @Override
     public void changed(CellState state) {
-      if (state.permit() == before) {
+      if (ended || state.permit() == before) {
         return;
       }
       before = state.permit();
@@ -94,12 +98,16 @@ final class Telling {
     return ear.latest("hold/cell-4").map(hold -> hold.path("hold").asInt() > 0).orElse(false);
   }
 
+  /** Whether both the verdict and the forecast after it have come; they come on two connections. */
   boolean judged(long part) {
-    return judged >= part;
+    return judged >= part && charted >= part;
   }
 
-  int contextTaken() {
-    return controller.blockA()[CONTEXT_TAKEN];
+  /**
+   * Whether the agent knows the part at the gauge; a reading before that would be the last part's.
+   */
+  boolean contextTaken() {
+    return controller.blockA()[CONTEXT_TAKEN] == controller.contextTold();
   }
 
   /** One line for a measured part: the seat, whose insert wears, and what is left. */
@@ -171,6 +179,11 @@ final class Telling {
     account.line("  " + root + "/alert/#        what asks for a person, retained");
     account.line("  " + root + "/hold/cell-4    the hold, retained, valid only with the heartbeat");
     account.line("  " + work.resolve("agent.yaml") + ", rules.yaml, agent.log, data/journal");
+  }
+
+  /** What the ending of the processes does is no part of the story. */
+  void end() {
+    ended = true;
   }
 
   /** The permit must have gone and come back at both ends. */

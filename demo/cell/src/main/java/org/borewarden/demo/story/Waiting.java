@@ -4,7 +4,7 @@ import java.time.Duration;
 import java.util.function.BooleanSupplier;
 
 /** Waits for something to become true. */
-final class Waiting {
+public final class Waiting {
   private static final long LOOK_EVERY_MILLIS = 5;
 
   private Waiting() {}
@@ -18,7 +18,7 @@ final class Waiting {
    * @throws StoryException when it did not in time
    * @throws InterruptedException when the demo is asked to stop
    */
-  static void until(String what, Duration most, BooleanSupplier condition)
+  public static void until(String what, Duration most, BooleanSupplier condition)
       throws StoryException, InterruptedException {
     long end = System.nanoTime() + most.toNanos();
     while (!condition.getAsBoolean()) {

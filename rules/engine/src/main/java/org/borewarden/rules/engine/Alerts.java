@@ -1,30 +1,138 @@
 package org.borewarden.rules.engine;
 
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.borewarden.rules.hold.AlertBook;
+import org.borewarden.rules.hold.AlertInput;
+import org.borewarden.rules.hold.AlertState;
 import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.hold.Condition;
+import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.watch.Finding;
 
-/** Alerts. */
+/** What findings, conditions and people do to the alerts. */
 final class Alerts {
   static final String SHELVE_TIMER = "shelve:";
 
   private Alerts() {}
 
-  static void raised(Work work, Feature f, Finding finding, boolean holds, boolean would) {}
+  static void raised(
+      Work work, Feature feature, Finding finding, boolean holds, boolean wouldHaveHeld) {
+    apply(
+        work,
+        new AlertInput.Raised(
+            finding.key(),
+            finding.reason(),
+            Optional.of(feature.id()),
+            feature.cell(),
+            holds,
+            wouldHaveHeld,
+            finding.partsLeft(),
+            finding.words()));
+  }
 
-  static void returned(Work work, String key) {}
+  /** A condition asks for a person, except while a start still gathers its evidence. */
+  static void condition(Work work, String cell, Condition condition) {
+    Event event = work.event.event();
+    if (event instanceof Event.AgentStarted || event instanceof Event.RulesLoaded) {
+      return;
+    }
+    apply(
+        work,
+        new AlertInput.Raised(
+            key(cell, condition),
+            condition.reason(),
+            Optional.empty(),
+            Optional.of(cell),
+            false,
+            false,
+            OptionalInt.empty(),
+            cell
+                + " is not ready: "
+                + condition.reason().key()
+                + condition.subject().map(s -> " " + s).orElse("")));
+  }
 
-  static void released(Work work, String cell) {}
+  static void conditionGone(Work work, String cell, Condition condition) {
+    returned(work, key(cell, condition));
+  }
 
-  static void unshelved(Work work, String key) {}
+  /** The cell ignores the permit by its own key: a person must know, the state stays. */
+  static void ownBypass(Work work, String cell, boolean on, boolean wasOn) {
+    String key = Reason.OWN_BYPASS.key() + "/" + cell;
+    if (on && !wasOn) {
+      apply(
+          work,
+          new AlertInput.Raised(
+              key,
+              Reason.OWN_BYPASS,
+              Optional.empty(),
+              Optional.of(cell),
+              false,
+              false,
+              OptionalInt.empty(),
+              cell + " ignores the permit by its own bypass key"));
+    } else if (wasOn && !on) {
+      returned(work, key);
+    }
+  }
+
+  private static String key(String cell, Condition condition) {
+    return condition.reason().key() + "/" + cell + condition.subject().map(s -> "/" + s).orElse("");
+  }
+
+  static void returned(Work work, String key) {
+    apply(work, new AlertInput.Returned(key));
+  }
+
+  static void released(Work work, String cell, String by) {
+    apply(work, new AlertInput.HoldReleased(cell, by));
+  }
+
+  static void unshelved(Work work, String key) {
+    apply(work, new AlertInput.Unshelved(key, "agent"));
+  }
 
   static AnswerCode acknowledged(Work work, String alert, String by) {
-    return AnswerCode.ACCEPTED;
+    return apply(work, new AlertInput.Acknowledged(keyOf(alert), by)).orElse(AnswerCode.ACCEPTED);
   }
 
   static AnswerCode shelved(Work work, Order.Shelve shelve, String by) {
-    return AnswerCode.ACCEPTED;
+    Duration time = Duration.ofMinutes(shelve.minutes());
+    Instant until = work.at().plus(time);
+    String key = keyOf(shelve.alert());
+    AnswerCode code =
+        apply(work, new AlertInput.Shelved(key, until, by, shelve.reason()))
+            .orElse(AnswerCode.ACCEPTED);
+    if (code == AnswerCode.ACCEPTED) {
+      work.effect(new Effect.TimerSet(SHELVE_TIMER + key, time));
+    }
+    return code;
   }
 
-  static void tell(Work work, State before) {}
+  /** On topics a key's slashes are dots. */
+  private static String keyOf(String alert) {
+    return alert.replace('.', '/');
+  }
+
+  /** Whether an alert of a cell stands, seen or not. */
+  static boolean standsFor(AlertBook book, String cell) {
+    return book.views().stream()
+        .filter(alert -> alert.cell().equals(Optional.of(cell)))
+        .anyMatch(
+            alert ->
+                alert.state() == AlertState.ACTIVE_UNACKNOWLEDGED
+                    || alert.state() == AlertState.ACTIVE_ACKNOWLEDGED
+                    || alert.state() == AlertState.LATCHED);
+  }
+
+  private static Optional<AnswerCode> apply(Work work, AlertInput input) {
+    AlertBook.Step step = work.alerts.step(input, work.at());
+    work.alerts = step.next();
+    step.changed().forEach(alert -> work.decide(new Decision.AlertChanged(alert)));
+    return step.code();
+  }
 }

@@ -1,6 +1,8 @@
 package org.borewarden.rules.engine;
 
+import java.util.List;
 import java.util.Optional;
+import java.util.stream.LongStream;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
@@ -32,6 +34,8 @@ final class Cells {
     }
     parts(work, cell, before, report);
     heard(work, cell, report);
+    Alerts.ownBypass(
+        work, cell, report.ownBypass(), before.map(CellReport::ownBypass).orElse(false));
     if (stopped(report) && !before.map(Cells::stopped).orElse(false)) {
       Holding.apply(work, cell, new HoldInput.CellStopped());
     }
@@ -68,9 +72,23 @@ final class Cells {
         cell,
         state.withPartsSinceJudged(
             (int) Math.min(State.UNKNOWN - 1L, state.partsSinceJudged() + more)));
+    containWhatWasCut(work, cell, was.get(), more);
     for (long part = 0; part < more && inTrial(work, cell); part++) {
       Holding.apply(work, cell, new HoldInput.TrialPartFinished());
     }
+  }
+
+  /** Parts that are finished between an out-of-limit bore and the stop are held back too. */
+  private static void containWhatWasCut(Work work, String cell, long was, long more) {
+    HoldState hold = work.cell(cell).hold();
+    if (hold.contain().isEmpty() || hold.stopped()) {
+      return;
+    }
+    List<String> parts =
+        LongStream.rangeClosed(1, more)
+            .mapToObj(part -> Long.toString((was + part) % COUNTER))
+            .toList();
+    Holding.apply(work, cell, new HoldInput.ContainAdded(parts));
   }
 
   private static boolean inTrial(Work work, String cell) {

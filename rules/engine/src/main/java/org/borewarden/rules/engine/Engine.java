@@ -24,7 +24,6 @@ public final class Engine {
     take(work, event.event());
     Starting.look(work);
     Holding.tell(work, state);
-    Alerts.tell(work, state);
     return work.step();
   }
 

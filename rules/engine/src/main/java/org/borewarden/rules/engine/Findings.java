@@ -1,8 +1,12 @@
 package org.borewarden.rules.engine;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.borewarden.rules.hold.Cause;
+import org.borewarden.rules.hold.Containment;
+import org.borewarden.rules.hold.HoldInput;
+import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.watch.Finding;
@@ -19,6 +23,18 @@ final class Findings {
       held |= take(work, feature, finding);
     }
     return held;
+  }
+
+  /** An out-of-limit bore: every part since the last within bore, and those already cut. */
+  private static void contain(Work work, Feature feature, Finding finding) {
+    if (finding.reason() != Reason.UNDERSIZE && finding.reason() != Reason.OVERSIZE) {
+      return;
+    }
+    FeatureState state = work.feature(feature.id());
+    String cell = feature.cell().orElseThrow();
+    int onTheWay = work.cell(cell).report().map(CellReport::partsToGauge).orElse(0);
+    Containment parts = Containment.of(state.lastWithinPart(), state.lastPart(), onTheWay);
+    Holding.apply(work, cell, new HoldInput.ContainAdded(parts.words(Map.of())));
   }
 
   private static boolean take(Work work, Feature feature, Finding finding) {
@@ -44,6 +60,7 @@ final class Findings {
               action.kind(),
               work.seq(),
               1));
+      contain(work, feature, finding);
     }
     return holds;
   }

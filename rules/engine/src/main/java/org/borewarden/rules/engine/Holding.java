@@ -58,9 +58,11 @@ final class Holding {
    */
   static void set(Work work, String cell, Condition condition) {
     Optional<CellState> state = work.cellIfKnown(cell);
-    if (state.isEmpty()
-        || state.get().hold().conditions().contains(condition)
-        || state.get().policy().noted().contains(condition.reason())) {
+    if (state.isEmpty() || state.get().hold().conditions().contains(condition)) {
+      return;
+    }
+    Alerts.condition(work, cell, condition);
+    if (state.get().policy().noted().contains(condition.reason())) {
       return;
     }
     apply(work, cell, new HoldInput.ConditionSet(condition));
@@ -71,6 +73,7 @@ final class Holding {
   }
 
   static void clear(Work work, String cell, Condition condition) {
+    Alerts.conditionGone(work, cell, condition);
     if (work.cellIfKnown(cell)
         .map(state -> state.hold().conditions().contains(condition))
         .orElse(false)) {
@@ -180,7 +183,7 @@ final class Holding {
       work.cells.put(cell, work.cell(cell).withEvidence(List.of()));
     }
     if (is.number() == 0 && was.number() != 0) {
-      Alerts.released(work, cell);
+      Alerts.released(work, cell, is.by());
     }
     ackTimer(work, cell, was, is);
     bypassTimer(work, cell, was, is);

@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldState;
@@ -28,6 +29,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param gauges the gauges, by id
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
+ * @param alerts the alerts
  * @param commands the answers given
  */
 public record State(
@@ -37,6 +39,7 @@ public record State(
     NavigableMap<String, GaugeView> gauges,
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
+    AlertBook alerts,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
@@ -62,6 +65,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
+        AlertBook.EMPTY,
         CommandMemory.EMPTY);
   }
 
@@ -136,7 +140,7 @@ public record State(
         boresUntilLimit(cell),
         minutesLeft(hold, at),
         state.partsSinceJudged(),
-        false,
+        Alerts.standsFor(alerts, cell),
         hold.phase() == Phase.REQUESTED);
   }
 

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
+import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.part.RuleSet;
 import org.jspecify.annotations.Nullable;
 
@@ -23,6 +24,7 @@ final class Work {
   final NavigableMap<String, CellState> cells;
   Life life;
   Optional<RuleSet> rules;
+  AlertBook alerts;
   CommandMemory commands;
 
   private final List<Decision> decisions = new ArrayList<>();
@@ -36,6 +38,7 @@ final class Work {
     this.cells = new TreeMap<>(before.cells());
     this.life = before.life();
     this.rules = before.rules();
+    this.alerts = before.alerts();
     this.commands = before.commands();
   }
 
@@ -121,6 +124,8 @@ final class Work {
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, commands), decisions, effects);
+        new State(life, rules, ports, gauges, features, cells, alerts, commands),
+        decisions,
+        effects);
   }
 }

@@ -47,7 +47,9 @@ public enum Reason {
   /** A feature cannot be judged because of a fault of our own. */
   NOT_JUDGED(29, "not-judged"),
   /** The broker is lost and MQTT is the cell's only output. */
-  BROKER(30, "broker");
+  BROKER(30, "broker"),
+  /** The cell ignores the permit by a key of its own. */
+  OWN_BYPASS(31, "own-bypass");
 
   private final int number;
   private final String key;

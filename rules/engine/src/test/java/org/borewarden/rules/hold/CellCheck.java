@@ -70,6 +70,7 @@ final class CellCheck {
   }
 
   void moved(Phase phase) {
+    assertThat(before.phase()).as("a move leaves its state").isNotEqualTo(phase);
     assertThat(next.phase()).isEqualTo(phase);
     assertThat(next.permitted()).isEqualTo(before.permitted());
     assertThat(next.kind()).isEqualTo(before.kind());

@@ -19,7 +19,7 @@ import java.util.TreeMap;
  * commit begin, commit end, clean stop and power cut interleave in every order.
  */
 final class HoldWalk {
-  /** Where the record of the grant in flight stands. */
+  /** Where a record stands that is not synced. */
   enum Place {
     NONE,
     WRITTEN,
@@ -33,6 +33,7 @@ final class HoldWalk {
    * @param committing what it finds if the commit under way reached the disk
    * @param live the hold
    * @param grant where the record of the grant in flight stands
+   * @param cleared where the record of the last cleared condition stands
    * @param voided voided grants whose records are written and not in a commit
    * @param voidedInCommit voided grants whose records are in the commit
    * @param lost whether a finding, raised and never released, is in no record any more
@@ -42,6 +43,7 @@ final class HoldWalk {
       Optional<Integer> committing,
       int live,
       Place grant,
+      Place cleared,
       Set<Grant.Kind> voided,
       Set<Grant.Kind> voidedInCommit,
       boolean lost) {}
@@ -63,7 +65,8 @@ final class HoldWalk {
   private int here;
 
   /** An input's effect on a shape, kept since many nodes share the shape. */
-  private record Arc(String name, int to, boolean asks, boolean keeps, List<String> broken) {}
+  private record Arc(
+      String name, int to, boolean asks, boolean keeps, boolean clears, List<String> broken) {}
 
   HoldWalk(Rig rig) {
     this.rig = rig;
@@ -76,7 +79,7 @@ final class HoldWalk {
         HoldMachine.step(HoldState.initial(Cell4.AT), new HoldInput.Restarted(true), 1, Cell4.AT)
             .next();
     int live = shape(first);
-    reach(new Node(cut(live), Optional.empty(), live, Place.NONE, none(), none(), false), "start");
+    reach(started(live, false), "start");
     while (!open.isEmpty() && found() <= enough) {
       here = open.removeFirst();
       expand(nodes.get(here));
@@ -150,14 +153,18 @@ final class HoldWalk {
       voided = n.grant() == Place.WRITTEN ? with(voided, kind) : voided;
       inCommit = n.grant() == Place.IN_COMMIT ? with(inCommit, kind) : inCommit;
     }
-    Node to = new Node(n.synced(), n.committing(), arc.to(), place, voided, inCommit, n.lost());
+    Place cleared = arc.clears() ? Place.WRITTEN : n.cleared();
+    Node to =
+        new Node(n.synced(), n.committing(), arc.to(), place, cleared, voided, inCommit, n.lost());
     go(n, to, Invariants.Edge.INPUT, false, arc.name());
   }
 
   private void beginCommit(Node n) {
     Place place = n.grant() == Place.NONE ? Place.NONE : Place.IN_COMMIT;
     Optional<Integer> committing = Optional.of(cut(n.live()));
-    Node to = new Node(n.synced(), committing, n.live(), place, none(), n.voided(), n.lost());
+    Place cleared = n.cleared() == Place.NONE ? Place.NONE : Place.IN_COMMIT;
+    Node to =
+        new Node(n.synced(), committing, n.live(), place, cleared, none(), n.voided(), n.lost());
     go(n, to, Invariants.Edge.INPUT, false, "commit begins");
   }
 
@@ -173,8 +180,11 @@ final class HoldWalk {
     } else if (!live.equals(shapes.get(n.live()))) {
       place = Place.NONE;
     }
-    Node to = new Node(committed, Optional.empty(), shape(live), place, n.voided(), none(), lost);
-    go(n, to, Invariants.Edge.COMMIT_END, granted, "commit ends");
+    Place cleared = n.cleared() == Place.IN_COMMIT ? Place.NONE : n.cleared();
+    Node to =
+        new Node(
+            committed, Optional.empty(), shape(live), place, cleared, n.voided(), none(), lost);
+    go(n, to, Invariants.Edge.COMMIT_END, granted && cleared == Place.NONE, "commit ends");
   }
 
   private void powerCut(Node n, int found) {
@@ -187,7 +197,7 @@ final class HoldWalk {
     gone.retainAll(Set.of("a", "b"));
     gone.removeAll(Invariants.keys(shapes.get(found)));
     boolean lost = !releaseSynced && (n.lost() || !gone.isEmpty());
-    Node to = new Node(cut(found), Optional.empty(), found, Place.NONE, none(), none(), lost);
+    Node to = started(found, lost);
     HoldState start = shapes.get(found); // a kind that was not synced may be lost: compare alike
     report(Invariants.always(start, start, Invariants.Edge.START, false, lost), "power cut");
     edge(to, "power cut");
@@ -198,8 +208,13 @@ final class HoldWalk {
     boolean released = live.grant().isPresent() && live.grant().get().kind() == Grant.Kind.RELEASE;
     int found = shape(rig.step(live, new HoldInput.Restarted(true)).next());
     boolean lost = n.lost() && !released;
-    Node to = new Node(cut(found), Optional.empty(), found, Place.NONE, none(), none(), lost);
+    Node to = started(found, lost);
     go(n, to, Invariants.Edge.START, false, "clean stop");
+  }
+
+  private Node started(int live, boolean lost) {
+    return new Node(
+        cut(live), Optional.empty(), live, Place.NONE, Place.NONE, none(), none(), lost);
   }
 
   private void go(Node from, Node to, Invariants.Edge edge, boolean granted, String name) {
@@ -259,6 +274,7 @@ final class HoldWalk {
                 shape(step.next()),
                 step.grantPending().isPresent(),
                 keeps,
+                step.next().conditions().size() < from.conditions().size(),
                 Invariants.onInput(from, step, happening)));
       }
       while (arcs.size() <= shape) {

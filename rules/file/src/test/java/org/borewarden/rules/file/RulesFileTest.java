@@ -12,6 +12,7 @@ import com.networknt.schema.SpecificationVersion;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import org.borewarden.rules.file.yaml.Keys;
@@ -82,6 +83,35 @@ class RulesFileTest {
         assertThat(example).as(keys.mapping()).containsPattern("[ {,]*" + key + ":");
       }
     }
+  }
+
+  /** Seeded: each text is a good file with a few characters changed, doubled or cut. */
+  @Test
+  void aDamagedFileIsEitherGoodOrRefusedInLines() {
+    long seed = 20_260_101;
+    Random random = new Random(seed);
+    String good = Cases.resource("/valid/every-key.yaml");
+    int refused = 0;
+    for (int i = 0; i < 2_000; i++) {
+      List<String> told = problems(damaged(good, random));
+      refused += told.isEmpty() ? 0 : 1;
+      assertThat(told).as("seed %s, file %s", seed, i).allMatch(line -> line.lines().count() == 1);
+    }
+    assertThat(refused).as("seed %s", seed).isGreaterThan(1_000);
+  }
+
+  private static String damaged(String good, Random random) {
+    String odd = "{}[]:,-#&*!|>'\"%@`\n\t 0+.mu\u0000\ud800";
+    StringBuilder text = new StringBuilder(good);
+    for (int n = 1 + random.nextInt(4); n > 0; n--) {
+      int at = random.nextInt(text.length());
+      switch (random.nextInt(3)) {
+        case 0 -> text.setCharAt(at, odd.charAt(random.nextInt(odd.length())));
+        case 1 -> text.insert(at, text.substring(at, Math.min(text.length(), at + 20)));
+        default -> text.delete(at, Math.min(text.length() - 1, at + random.nextInt(30)));
+      }
+    }
+    return text.toString();
   }
 
   static List<String> problems(String text) {
