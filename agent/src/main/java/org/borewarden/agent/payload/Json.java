@@ -7,6 +7,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.core.StreamWriteFeature;
 import com.fasterxml.jackson.databind.DeserializationContext;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
@@ -96,6 +97,8 @@ public final class Json {
         .disable(SerializationFeature.WRITE_DURATIONS_AS_TIMESTAMPS)
         .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
         .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+        // Digits are digits: 0E-7 is what a person would not expect of a size.
+        .enable(StreamWriteFeature.WRITE_BIGDECIMAL_AS_PLAIN)
         .build();
   }
 
