@@ -116,7 +116,7 @@ final class Raises {
   private static boolean endsTrial(Reason reason) {
     return switch (reason) {
       case JOURNAL, RULES_INVALID, GAUGE_BELIEF, OVERRUN, NOT_JUDGED -> true;
-      case LINK, STALL, SOURCE_LOST, MEASURE_AGAIN, BROKER, STARTING, OWN_BYPASS -> false;
+      case LINK, STALL, SOURCE_LOST, MEASURE_AGAIN, BROKER, STARTING -> false;
       case NONE,
           UNDERSIZE,
           OVERSIZE,
