@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 
 /** The files that the measured processes are started with. */
 final class Settings {
@@ -30,7 +31,9 @@ final class Settings {
   private Settings() {}
 
   static String agent(int broker, int controller, int gauge) {
-    return """
+    return String.format(
+        Locale.ROOT,
+        """
     agent: northworks-cell-4
     root: northworks/housings/cell-4
     rules: rules.yaml
@@ -44,8 +47,10 @@ final class Settings {
         mqtt: informs
     http: {port: 0}
     commands: {trust: broker}
-    """
-        .formatted(broker, gauge, controller);
+    """,
+        broker,
+        gauge,
+        controller);
   }
 
   /** The command of a broker: mosquitto where it is installed, else the one of the demo. */
