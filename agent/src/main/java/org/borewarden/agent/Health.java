@@ -10,7 +10,7 @@ import org.borewarden.agent.observe.HealthView;
 import org.borewarden.agent.observe.Metrics;
 
 /**
- * How the agent does, for the health pages; refreshes the journal's gauges when asked.
+ * How the agent does, for the health pages.
  *
  * @param loop the loop
  * @param journal the journal
@@ -27,13 +27,17 @@ record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metri
   @Override
   public List<String> notReadyBecause() {
     List<String> reasons = new ArrayList<>();
-    JournalStats stats = journal.stats();
-    metrics.journal().outbox(stats.outboxWaiting(), stats.outboxOldest());
-    if (!stats.writable()) {
+    if (!journal.stats().writable()) {
       reasons.add("the journal cannot be written");
     }
     rules.problem().ifPresent(reasons::add);
     reasons.addAll(loop.lostPorts());
     return reasons;
+  }
+
+  /** Brings to date what the outbox shows. */
+  void refresh() {
+    JournalStats stats = journal.stats();
+    metrics.journal().outbox(stats.outboxWaiting(), stats.outboxOldest());
   }
 }

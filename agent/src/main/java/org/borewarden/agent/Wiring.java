@@ -212,13 +212,11 @@ final class Wiring implements AutoCloseable {
   private void health(Loop loop, JournalStore journal) throws IOException {
     metrics.journal().dataFree(() -> free(config.data()));
     metrics.agent().inbox(inbox::waiting);
+    Health health = new Health(loop, journal, rules, metrics);
+    metrics.beforeScrape(health::refresh);
     if (config.http().enabled()) {
       HealthServer server =
-          HealthServer.start(
-              config.http().host(),
-              config.http().port(),
-              metrics,
-              new Health(loop, journal, rules, metrics));
+          HealthServer.start(config.http().host(), config.http().port(), metrics, health);
       toClose.push(server);
       LOG.info("metrics on http://{}:{}/metrics", config.http().host(), server.port());
     }

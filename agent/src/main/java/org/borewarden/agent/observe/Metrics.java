@@ -23,6 +23,7 @@ public final class Metrics implements AutoCloseable {
   private final JournalMetrics journal;
   private final BrokerMetrics brokers;
   private final AgentMetrics agent;
+  private volatile Runnable refresh = () -> {};
 
   /**
    * Begins to count.
@@ -99,6 +100,15 @@ public final class Metrics implements AutoCloseable {
   }
 
   /**
+   * Names what brings levels up to date that nobody tells of when they change.
+   *
+   * @param task runs before each scrape, on the scraping thread
+   */
+  public void beforeScrape(Runnable task) {
+    refresh = task;
+  }
+
+  /**
    * All series as text.
    *
    * @param contentType the exposition format; the plain one of Prometheus unless OpenMetrics is
@@ -106,6 +116,7 @@ public final class Metrics implements AutoCloseable {
    * @return the text
    */
   public String scrape(String contentType) {
+    refresh.run();
     return registry.scrape(contentType);
   }
 

@@ -3,9 +3,11 @@ package org.borewarden.rules.engine;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.LongStream;
+import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
+import org.borewarden.rules.hold.Reason;
 
 /**
  * What a cell's controller says: heard, stopped, restarted, parts finished.
@@ -17,6 +19,7 @@ final class Cells {
   /** A part counter that moves on by more than this has jumped or was set anew. */
   static final long MOST_PARTS_AT_ONCE = 1000;
 
+  private static final Condition LINK = new Condition(Reason.LINK, Optional.empty());
   private static final int WIRE = 0x10000;
   private static final long COUNTER = 1L << 32;
 
@@ -43,6 +46,19 @@ final class Cells {
 
   private static boolean stopped(CellReport report) {
     return report.stoppedAtPartEnd() || report.stoppedAtSafePoint();
+  }
+
+  /**
+   * What a cell says stands until it says otherwise: a hold that could not be heard when its words
+   * came, at a start or before the link was lost, is heard as soon as it can be.
+   */
+  static void stillHeard(Work work) {
+    for (CellState state : List.copyOf(work.cells.values())) {
+      boolean believed = state.hold().conditions().stream().noneMatch(LINK::equals);
+      if (state.hold().phase() == Phase.REQUESTED && believed) {
+        state.report().ifPresent(report -> heard(work, state.policy().cell(), report));
+      }
+    }
   }
 
   private static void heard(Work work, String cell, CellReport report) {

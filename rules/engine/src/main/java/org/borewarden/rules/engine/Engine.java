@@ -23,6 +23,7 @@ public final class Engine {
     Work work = new Work(state, event);
     take(work, event.event());
     Starting.look(work);
+    Cells.stillHeard(work);
     Holding.tell(work, state);
     return work.step();
   }

@@ -128,7 +128,8 @@ final class Raises {
           BYPASS_ENDED,
           RULES_CHANGED,
           ASKED,
-          NOT_CONFIRMED ->
+          NOT_CONFIRMED,
+          OWN_BYPASS ->
           true;
     };
   }
