@@ -97,13 +97,14 @@ final class Alerts {
   }
 
   static AnswerCode acknowledged(Work work, String alert, String by) {
-    return apply(work, new AlertInput.Acknowledged(keyOf(alert), by)).orElse(AnswerCode.ACCEPTED);
+    return apply(work, new AlertInput.Acknowledged(keyOf(work, alert), by))
+        .orElse(AnswerCode.ACCEPTED);
   }
 
   static AnswerCode shelved(Work work, Order.Shelve shelve, String by) {
     Duration time = Duration.ofMinutes(shelve.minutes());
     Instant until = work.at().plus(time);
-    String key = keyOf(shelve.alert());
+    String key = keyOf(work, shelve.alert());
     AnswerCode code =
         apply(work, new AlertInput.Shelved(key, until, by, shelve.reason()))
             .orElse(AnswerCode.ACCEPTED);
@@ -113,9 +114,12 @@ final class Alerts {
     return code;
   }
 
-  /** On topics a key's slashes are dots. */
-  private static String keyOf(String alert) {
-    return alert.replace('.', '/');
+  /** On topics a key's slashes are dots; and an id in it may have dots of its own. */
+  private static String keyOf(Work work, String alert) {
+    return work.alerts.alerts().keySet().stream()
+        .filter(key -> key.equals(alert) || key.replace('/', '.').equals(alert))
+        .findFirst()
+        .orElse(alert);
   }
 
   /** Whether an alert of a cell stands, seen or not. */

@@ -111,6 +111,9 @@ final class Orders {
     }
     work.decide(new Decision.BoreDiscarded(discard.feature(), last.seq(), discard.reason(), by));
     work.features.put(discard.feature(), last.before());
+    Set<String> raised = Segments.standing(state);
+    raised.removeAll(Segments.standing(last.before()));
+    raised.forEach(key -> Alerts.returned(work, key));
     state.feature().cell().ifPresent(cell -> Holding.discarded(work, cell, last.seq()));
     work.effect(new Effect.TrendMoved(last.before().view()));
     return AnswerCode.ACCEPTED;

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.watch.SegmentCause;
@@ -36,6 +37,22 @@ final class Segments {
 
   private static boolean cuts(Optional<String> tool, Feature feature) {
     return tool.isEmpty() || feature.tool().isEmpty() || feature.tool().equals(tool);
+  }
+
+  /** The keys of what the last bores of a feature had found and what stands. */
+  static Set<String> standing(FeatureState state) {
+    Feature feature = state.feature();
+    Set<String> keys = new TreeSet<>();
+    state
+        .lastVerdict()
+        .filter(Verdict::isOut)
+        .ifPresent(verdict -> keys.add(verdict.key() + "/" + feature.id()));
+    for (WatchRule rule : feature.watches()) {
+      keys.addAll(
+          Watches.newSegment(rule, state.watch(rule.id()), feature, SegmentCause.RULES_CHANGED)
+              .cleared());
+    }
+    return keys;
   }
 
   private static void begin(Work work, FeatureState state, SegmentCause cause) {

@@ -15,7 +15,6 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
-import org.borewarden.rules.watch.SegmentCause;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.Watches;
 
@@ -57,10 +56,11 @@ final class Starting {
     } else {
       work.cells.put(cell, before.get().withPolicy(policy));
     }
+    List<Condition> stood = work.cell(cell).hold().conditions();
     Holding.apply(work, cell, new HoldInput.Restarted(clean));
     // Conditions are about the run that ended; each must prove itself again in this one. After the
     // restart, so that the end of one cannot begin a grant that the restart would believe synced.
-    List.copyOf(work.cell(cell).hold().conditions()).forEach(c -> Holding.clear(work, cell, c));
+    stood.forEach(c -> Holding.clear(work, cell, c));
     if (policy.linked()) {
       Holding.set(work, cell, LINK);
     }
@@ -93,13 +93,9 @@ final class Starting {
     Gauges.conditions(work);
   }
 
-  /** What the watches of a changed or missing feature had found stands no longer; a hold does. */
+  /** What a changed or missing feature had found stands no longer as an alert; a hold does. */
   private static void endWatches(Work work, FeatureState was) {
-    for (WatchRule rule : was.feature().watches()) {
-      Watches.newSegment(rule, was.watch(rule.id()), was.feature(), SegmentCause.RULES_CHANGED)
-          .cleared()
-          .forEach(key -> Alerts.returned(work, key));
-    }
+    Segments.standing(was).forEach(key -> Alerts.returned(work, key));
   }
 
   /** A feature that the cell no longer has cannot be judged again, which would clear its fault. */

@@ -95,7 +95,7 @@ final class Work {
   /** A point to which {@link #back} returns. */
   Mark mark() {
     return new Mark(
-        new TreeMap<>(features), new TreeMap<>(cells), decisions.size(), effects.size());
+        new TreeMap<>(features), new TreeMap<>(cells), alerts, decisions.size(), effects.size());
   }
 
   /** Undoes all since a point: a feature that failed half way decided and changed nothing. */
@@ -104,6 +104,7 @@ final class Work {
     features.putAll(mark.features);
     cells.clear();
     cells.putAll(mark.cells);
+    alerts = mark.alerts;
     decisions.subList(mark.decisions, decisions.size()).clear();
     effects.subList(mark.effects, effects.size()).clear();
   }
@@ -113,12 +114,14 @@ final class Work {
    *
    * @param features the features then
    * @param cells the cells then
+   * @param alerts the alerts then
    * @param decisions how many decisions there were
    * @param effects how many effects there were
    */
   record Mark(
       NavigableMap<String, FeatureState> features,
       NavigableMap<String, CellState> cells,
+      AlertBook alerts,
       int decisions,
       int effects) {}
 

@@ -280,6 +280,8 @@ final class Shop {
       case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
       case "discard" ->
           new Order.Discard(words[2], option(words, "bore").map(Long::valueOf), "chip in the bore");
+      case "acknowledge" -> new Order.Acknowledge(words[2]);
+      case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
       case "ask-hold" -> new Order.AskHold(cell, "upgrade");
       default -> throw new IllegalArgumentException("no such line: " + String.join(" ", words));
     };

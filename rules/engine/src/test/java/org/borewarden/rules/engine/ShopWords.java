@@ -54,6 +54,13 @@ final class ShopWords {
     if (decision instanceof Decision.ReadingUnassigned unassigned) {
       return unassigned.gauge() + " unassigned";
     }
+    if (decision instanceof Decision.AlertChanged changed) {
+      return "alert "
+          + changed.alert().key()
+          + " "
+          + changed.alert().state().key()
+          + (changed.alert().count() > 1 ? " x" + changed.alert().count() : "");
+    }
     if (decision instanceof Decision.NotJudged not) {
       return not.feature() + " not judged";
     }

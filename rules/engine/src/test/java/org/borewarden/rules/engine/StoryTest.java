@@ -29,6 +29,7 @@ class StoryTest {
         "unclean-stop",
         "commands",
         "discard",
+        "alerts",
         "trial",
         "trial-and-stop",
         "bypass",
