@@ -22,7 +22,7 @@ final class Settings {
           upper: +0.030 mm
           lower: 0 mm
           watches:
-            - forecast: {hold-within: 4 parts, alert-within: 10 parts}
+            - forecast: {alert-within: 2 parts}
             - run-on-one-side: {action: note}
       """;
 
