@@ -4,9 +4,17 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.CountDownLatch;
+import org.borewarden.agent.cli.AcknowledgeCommand;
+import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.DrainCommand;
+import org.borewarden.agent.cli.EndBypassCommand;
 import org.borewarden.agent.cli.ReadFiles;
+import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RunCommand;
+import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.TestHoldCommand;
+import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.config.AgentConfig;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -28,7 +36,15 @@ public final class Main {
     CommandLine line =
         new CommandLine(new Top())
             .addSubcommand(new RunCommand(Main::run))
-            .addSubcommand(new CheckCommand());
+            .addSubcommand(new CheckCommand())
+            .addSubcommand(new StatusCommand())
+            .addSubcommand(new ReleaseCommand())
+            .addSubcommand(new BypassCommand())
+            .addSubcommand(new EndBypassCommand())
+            .addSubcommand(new DrainCommand())
+            .addSubcommand(new TestHoldCommand())
+            .addSubcommand(new ToolChangedCommand())
+            .addSubcommand(new AcknowledgeCommand());
     System.exit(line.execute(args));
   }
 

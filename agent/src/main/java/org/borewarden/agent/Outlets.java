@@ -3,7 +3,7 @@ package org.borewarden.agent;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
-import org.borewarden.agent.command.mqtt.CommandAnswers;
+import org.borewarden.agent.command.AnswerBook;
 import org.borewarden.agent.hold.modbus.ModbusOutput;
 import org.borewarden.agent.loop.Outlet;
 import org.borewarden.agent.loop.Turn;
@@ -76,9 +76,9 @@ final class Outlets {
   /**
    * The answers to commands.
    *
-   * @param answers knows where each goes
+   * @param answers knows where each goes; what came another way it passes over
    */
-  record Answers(CommandAnswers answers) implements Outlet {
+  record Answers(AnswerBook answers) implements Outlet {
     @Override
     public void stepped(Turn turn) {
       // An answer says "recorded", so it waits.

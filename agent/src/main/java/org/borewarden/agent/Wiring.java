@@ -18,6 +18,8 @@ import java.util.stream.Collectors;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.command.CommandName;
+import org.borewarden.agent.command.CommandReader;
+import org.borewarden.agent.command.local.LocalCommands;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.CellConfig;
 import org.borewarden.agent.config.GaugeConfig;
@@ -134,6 +136,8 @@ final class Wiring implements AutoCloseable {
     outlets.add(new Outlets.Counts(metrics));
     outlets.add(new Outlets.CellAnswers(registers));
     broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
+    Optional<LocalCommands> local = localCommands();
+    local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
 
     Loop loop =
         new Loop(
@@ -156,6 +160,12 @@ final class Wiring implements AutoCloseable {
           side.start();
           toClose.push(side);
         });
+    local.ifPresent(
+        commands -> {
+          commands.start(new ShownHolds(config.agent(), loop, wall));
+          // Once more, so that nobody is heard any more when the loop ends.
+          toClose.push(commands);
+        });
     health(loop, journal);
     metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
     if (!loop.awaitBegun(FIRST_SYNC)) {
@@ -168,6 +178,21 @@ final class Wiring implements AutoCloseable {
       feed.start();
       toClose.push(feed);
     }
+  }
+
+  private Optional<LocalCommands> localCommands() throws IOException {
+    if (config.commands().socket().isEmpty()) {
+      return Optional.empty();
+    }
+    LocalCommands commands =
+        LocalCommands.open(
+            config.commands().socket().get(),
+            config.commands().groups(),
+            new CommandReader(wall, () -> false),
+            inbox,
+            monotonic);
+    toClose.push(commands);
+    return Optional.of(commands);
   }
 
   private List<ModbusOutput> registers() {

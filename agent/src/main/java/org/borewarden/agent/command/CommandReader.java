@@ -14,11 +14,14 @@ import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
+import java.util.SortedSet;
 import java.util.function.BooleanSupplier;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.rules.engine.Command;
 import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.engine.Role;
 import org.borewarden.rules.hold.AnswerCode;
 
 /**
@@ -80,13 +83,67 @@ public final class CommandReader {
           Optional.empty(),
           text.remaining() + " bytes, at most " + LONGEST_BYTES);
     }
-    ObjectNode object;
     try {
-      object = parse(text);
+      return read(name, sender, parse(text));
     } catch (FieldException refused) {
       return new CommandText.Refused(
           refused.code(), Optional.empty(), Optional.empty(), refused.detail());
     }
+  }
+
+  /**
+   * Reads one line of a door that has no topics: the command's name stands in {@code command}, or a
+   * question in {@code query}.
+   *
+   * @param roles the roles of who asks, at least one; the first that may give the order gives it
+   * @param authenticatedAs what was proved of who asks
+   * @param line JSON in UTF-8, without its end
+   * @return what it asks for
+   */
+  public LineText readLine(SortedSet<Role> roles, String authenticatedAs, ByteBuffer line) {
+    String key = "";
+    try {
+      ObjectNode object = parse(line);
+      if (object.has("query")) {
+        return query(new Fields(object));
+      }
+      key = new Fields(object).word("command");
+      String asked = key;
+      CommandName name =
+          CommandName.of(key)
+              .orElseThrow(
+                  () -> malformed("no command '" + asked + "'; known are " + CommandName.all()));
+      object.remove("command");
+      return new LineText.Asked(key, readAsAny(name, roles, authenticatedAs, object));
+    } catch (FieldException refused) {
+      return new LineText.Asked(
+          key,
+          new CommandText.Refused(
+              refused.code(), Optional.empty(), Optional.empty(), refused.detail()));
+    }
+  }
+
+  private static LineText query(Fields fields) throws FieldException {
+    String query = fields.oneOf("query", List.of("hold", "holds"));
+    Optional<String> cell =
+        query.equals("hold") ? Optional.of(fields.word("cell")) : Optional.empty();
+    fields.nothingElse();
+    return new LineText.Query(cell);
+  }
+
+  private CommandText readAsAny(
+      CommandName name, SortedSet<Role> roles, String authenticatedAs, ObjectNode object) {
+    CommandText first = read(name, new Sender(roles.first(), authenticatedAs, true), object);
+    for (Role role : roles) {
+      CommandText text = read(name, new Sender(role, authenticatedAs, true), object);
+      if (!(text instanceof CommandText.Refused refused && refused.code() == AnswerCode.NO_RIGHT)) {
+        return text;
+      }
+    }
+    return first;
+  }
+
+  private CommandText read(CommandName name, Sender sender, ObjectNode object) {
     Optional<String> answerTo = text(object, "answer_to");
     try {
       return new CommandText.Read(command(name, sender, new Fields(object)), answerTo);

@@ -54,7 +54,7 @@ public final class Loop implements Runnable, JournalListener {
   private State state;
   private long seq;
   // A copy of the latest state for other threads; states are values.
-  private volatile State shown;
+  private volatile Shown shown;
   private boolean journalOk = true;
   private boolean brokerAway = true;
   private boolean overdue;
@@ -80,7 +80,7 @@ public final class Loop implements Runnable, JournalListener {
     this.outlets = List.copyOf(parts.outlets());
     this.recorder = new Recorder(parts.lastSeqPerTopic());
     this.state = from.state();
-    this.shown = from.state();
+    this.shown = new Shown(from.state(), from.lastSeq());
     this.seq = from.lastSeq();
     this.durable = new AtomicLong(from.lastSeq());
     long now = monotonic.nanos();
@@ -119,6 +119,14 @@ public final class Loop implements Runnable, JournalListener {
       lastSeqPerTopic = java.util.Map.copyOf(lastSeqPerTopic);
     }
   }
+
+  /**
+   * A state, and the seq that it stands at.
+   *
+   * @param state a value that nobody changes
+   * @param seq the last seq that led to it
+   */
+  public record Shown(State state, long seq) {}
 
   @Override
   public void run() {
@@ -172,7 +180,26 @@ public final class Loop implements Runnable, JournalListener {
    * @return one sentence each
    */
   public List<String> lostPorts() {
-    return shown.lostPorts();
+    return shown.state().lostPorts();
+  }
+
+  /**
+   * The state as it stands, for other threads.
+   *
+   * @return the state after the last turn
+   */
+  public Shown shown() {
+    return shown;
+  }
+
+  /**
+   * Whether all that led to a state is synced.
+   *
+   * @param seen a state of this loop
+   * @return false while a record of it is still being written
+   */
+  public boolean recorded(Shown seen) {
+    return durable.get() >= seen.seq();
   }
 
   @Override
@@ -233,8 +260,8 @@ public final class Loop implements Runnable, JournalListener {
     Turn turn = new Turn(stamped, step(stamped), "");
     turn = new Turn(stamped, turn.step(), turn.state().rulesRevision());
     state = turn.state();
-    shown = state;
     seq = turn.lastSeq();
+    shown = new Shown(state, seq);
     showHolds(turn);
     for (Outlet outlet : outlets) {
       outlet.stepped(turn);

@@ -4,13 +4,13 @@ import java.nio.ByteBuffer;
 import java.time.Duration;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.command.AnswerBook;
+import org.borewarden.agent.command.AnswerText;
 import org.borewarden.agent.mqtt.MqttLink;
 import org.borewarden.agent.mqtt.OutMessage;
-import org.borewarden.agent.publish.Envelope;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Phase;
@@ -19,7 +19,7 @@ import org.borewarden.rules.hold.Phase;
  * Remembers where each command wants its answer, and sends it there when the record is synced.
  * Thread-safe; never waits.
  */
-public final class CommandAnswers {
+public final class CommandAnswers implements AnswerBook {
   /** The oldest are forgotten first. */
   private static final int MOST = 10_000;
 
@@ -65,25 +65,16 @@ public final class CommandAnswers {
     }
   }
 
-  /**
-   * Answers a command whose record is synced. Does nothing for a command that came another way.
-   *
-   * @param answered the answer
-   * @param seq the seq of its record
-   * @param phase the state of its cell after it, where one was meant
-   */
+  @Override
   public void answer(Decision.CommandAnswered answered, long seq, Optional<Phase> phase) {
     Optional<Address> address = take(answered.commandId());
     if (address.isEmpty()) {
       return;
     }
-    StringBuilder json = begin(answered.commandId(), answered.code(), answered.detail());
-    answered.cell().ifPresent(cell -> json.append(",\"cell\":").append(Envelope.quoted(cell)));
-    phase.ifPresent(p -> json.append(",\"state\":").append(Envelope.quoted(key(p))));
-    json.append(",\"hold\":").append(answered.hold());
-    json.append(",\"revision\":").append(answered.revision());
-    json.append(",\"seq\":").append(seq).append('}');
-    send(address.get().topic(), address.get().correlation(), json.toString());
+    send(
+        address.get().topic(),
+        address.get().correlation(),
+        AnswerText.answered(answered, seq, phase));
   }
 
   /** Answers a command that was refused at the door; it has no record of its own to wait for. */
@@ -93,27 +84,12 @@ public final class CommandAnswers {
       String detail,
       String topic,
       Optional<ByteBuffer> correlation) {
-    send(topic, correlation, begin(id.orElse(""), code, detail).append('}').toString());
+    send(topic, correlation, AnswerText.refused(id, code, detail));
   }
 
   private synchronized Optional<Address> take(String id) {
     return Optional.ofNullable(addresses.remove(id))
         .filter(address -> clock.nanos() - address.sinceNanos() <= KEPT.toNanos());
-  }
-
-  private static StringBuilder begin(String id, AnswerCode code, String detail) {
-    return new StringBuilder("{\"id\":")
-        .append(Envelope.quoted(id))
-        .append(",\"code\":\"")
-        .append(code.key())
-        .append("\",\"text_key\":\"answer.")
-        .append(code.key())
-        .append("\",\"detail\":")
-        .append(Envelope.quoted(detail));
-  }
-
-  private static String key(Phase phase) {
-    return phase.name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 
   private void send(String topic, Optional<ByteBuffer> correlation, String json) {

@@ -12,6 +12,7 @@ import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.command.CommandName;
 import org.borewarden.agent.command.CommandReader;
 import org.borewarden.agent.command.CommandText;
+import org.borewarden.agent.command.RefusalPace;
 import org.borewarden.agent.command.Sender;
 import org.borewarden.agent.config.CommandConfig;
 import org.borewarden.agent.intake.EventSink;
