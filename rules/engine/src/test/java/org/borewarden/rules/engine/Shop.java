@@ -7,9 +7,11 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Deque;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.stream.Stream;
 import org.borewarden.rules.Lengths;
@@ -46,6 +48,7 @@ final class Shop {
           PartContext.NONE);
 
   private final Deque<Event.GrantSynced> unsynced = new ArrayDeque<>();
+  private final Map<String, Long> seqs = new TreeMap<>();
   private Instant now = Instant.parse("2026-05-04T08:00:00Z");
   private CellReport report = QUIET;
   private State state = State.initial();
@@ -93,8 +96,9 @@ final class Shop {
     Stamped stamped = new Stamped(seq + 1, now, event);
     Step step = Engine.step(state, stamped);
     state = step.next();
-    seq += 1 + step.decisions().size();
+    seq++;
     for (Decision decision : step.decisions()) {
+      name(decision, ++seq);
       if (decision instanceof Decision.HoldChanged changed) {
         changed
             .grantPending()
@@ -102,6 +106,20 @@ final class Shop {
       }
     }
     return ShopWords.of(stamped, step);
+  }
+
+  /** A story calls a verdict {@code seat/3}, for part 3, and an answer by its command's id. */
+  private void name(Decision decision, long at) {
+    if (decision instanceof Decision.BoreJudged judged) {
+      seqs.put(judged.feature().id() + "/" + judged.bore().part(), at);
+    } else if (decision instanceof Decision.CommandAnswered answered) {
+      seqs.putIfAbsent(answered.commandId(), at);
+    }
+  }
+
+  private long seq(String name) {
+    Long known = seqs.get(name);
+    return known == null ? Long.parseLong(name) : known;
   }
 
   private Event event(String[] words) {
@@ -279,7 +297,7 @@ final class Shop {
       case "tool-changed" -> new Order.ToolChanged(cell, option(words, "tool"));
       case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
       case "discard" ->
-          new Order.Discard(words[2], option(words, "bore").map(Long::valueOf), "chip in the bore");
+          new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
       case "acknowledge" -> new Order.Acknowledge(words[2]);
       case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
       case "ask-hold" -> new Order.AskHold(cell, "upgrade");
@@ -287,9 +305,9 @@ final class Shop {
     };
   }
 
-  private static List<Long> numbers(String[] words, String key) {
+  private List<Long> numbers(String[] words, String key) {
     return option(words, key)
-        .map(text -> Arrays.stream(text.split(",", -1)).map(Long::valueOf).toList())
+        .map(text -> Arrays.stream(text.split(",", -1)).map(this::seq).toList())
         .orElse(List.of());
   }
 

@@ -105,6 +105,7 @@ final class ShopWords {
         + (conditions.isEmpty() ? "" : ", while " + conditions)
         + (hold.stopped() ? ", stopped" : "")
         + (hold.trialPartsLeft() > 0 ? ", trial parts " + hold.trialPartsLeft() : "")
+        + (hold.contain().isEmpty() ? "" : ", contain " + String.join(" ", hold.contain()))
         + (hold.watchOnly() ? ", watch-only" : "");
   }
 
