@@ -96,7 +96,8 @@ final class RiggedLoop {
 
   /** Whether the hold as it then stood had a permit asked for that was not yet given. */
   synchronized boolean askedAt(long seq) {
-    Optional<Integer> revision = Optional.ofNullable(asked.floorEntry(seq)).map(Map.Entry::getValue);
+    Optional<Integer> revision =
+        Optional.ofNullable(asked.floorEntry(seq)).map(Map.Entry::getValue);
     return revision.equals(holdAt(seq).map(HoldView::revision));
   }
 
