@@ -33,19 +33,22 @@ public final class Main {
    * @param args the command line
    */
   public static void main(String[] args) {
-    CommandLine line =
-        new CommandLine(new Top())
-            .addSubcommand(new RunCommand(Main::run))
-            .addSubcommand(new CheckCommand())
-            .addSubcommand(new StatusCommand())
-            .addSubcommand(new ReleaseCommand())
-            .addSubcommand(new BypassCommand())
-            .addSubcommand(new EndBypassCommand())
-            .addSubcommand(new DrainCommand())
-            .addSubcommand(new TestHoldCommand())
-            .addSubcommand(new ToolChangedCommand())
-            .addSubcommand(new AcknowledgeCommand());
-    System.exit(line.execute(args));
+    System.exit(line().execute(args));
+  }
+
+  /** The commands by their names. */
+  static CommandLine line() {
+    return new CommandLine(new Top())
+        .addSubcommand(new RunCommand(Main::run))
+        .addSubcommand(new CheckCommand())
+        .addSubcommand(new StatusCommand())
+        .addSubcommand(new ReleaseCommand())
+        .addSubcommand(new BypassCommand())
+        .addSubcommand(new EndBypassCommand())
+        .addSubcommand(new DrainCommand())
+        .addSubcommand(new TestHoldCommand())
+        .addSubcommand(new ToolChangedCommand())
+        .addSubcommand(new AcknowledgeCommand());
   }
 
   @Command(

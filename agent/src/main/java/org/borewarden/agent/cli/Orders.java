@@ -80,10 +80,17 @@ final class Orders {
       err.println(unusable.getMessage());
       return CommandLine.ExitCode.USAGE;
     }
-    try (LocalClient client = LocalClient.connect(socket)) {
-      return talk.with(client);
+    LocalClient client;
+    try {
+      client = LocalClient.connect(socket);
     } catch (IOException e) {
       err.println("no agent answers at " + socket + ": " + e.getMessage());
+      return NOT_REACHED;
+    }
+    try (client) {
+      return talk.with(client);
+    } catch (IOException e) {
+      err.println("the agent at " + socket + " gave no answer: " + e.getMessage());
       err.println("what it was asked may have been done all the same: see 'borewarden status'");
       return NOT_REACHED;
     }

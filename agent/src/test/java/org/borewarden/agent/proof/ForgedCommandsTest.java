@@ -108,7 +108,7 @@ class ForgedCommandsTest {
       for (int n = 0; n < OVER_A_BROKER; n++) {
         Forger.Forged forged = forger.next();
         String topic = topics.of("command/" + forged.role() + "/" + forged.name().key());
-        String text = new String(forged.text(), StandardCharsets.ISO_8859_1);
+        String text = StandardCharsets.ISO_8859_1.decode(forged.text()).toString();
         other.say(topic, text, random.nextInt(5) == 0);
       }
       // The last of them come until all that went before is recorded or counted.
@@ -186,13 +186,13 @@ class ForgedCommandsTest {
   }
 
   private Event event(String role, CommandName name, String text) {
-    return event(role, name, text.getBytes(StandardCharsets.UTF_8));
+    return event(role, name, StandardCharsets.UTF_8.encode(text));
   }
 
   /** As the door does: what is read is given, what is not is a refusal of its own. */
-  private Event event(String role, CommandName name, byte[] text) {
+  private Event event(String role, CommandName name, ByteBuffer text) {
     Sender sender = new Sender(Role.valueOf(role.toUpperCase(Locale.ROOT)), "topic:" + role, true);
-    CommandText read = reader.read(name, sender, ByteBuffer.wrap(text));
+    CommandText read = reader.read(name, sender, text);
     if (read instanceof CommandText.Read good) {
       return new Event.CommandGiven(good.command());
     }

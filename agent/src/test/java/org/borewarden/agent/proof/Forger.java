@@ -1,5 +1,6 @@
 package org.borewarden.agent.proof;
 
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.Arrays;
@@ -37,7 +38,7 @@ final class Forger {
    * @param name the command
    * @param text its bytes
    */
-  record Forged(Way way, String role, CommandName name, byte[] text) {}
+  record Forged(Way way, String role, CommandName name, ByteBuffer text) {}
 
   /** In which way it is wrong. */
   enum Way {
@@ -72,15 +73,16 @@ final class Forger {
       case OLDER_REVISION -> of(way, name, command(name, hold.challenge(), older(), hold.number()));
       case OTHER_HOLD ->
           of(way, name, command(name, hold.challenge(), hold.revision() + 1, hold.number() + 1));
-      case ROLE_WITHOUT_THE_RIGHT -> new Forged(way, weakRole(), name, bytes(good));
+      case ROLE_WITHOUT_THE_RIGHT ->
+          new Forged(way, weakRole(), name, ByteBuffer.wrap(bytes(good)));
       case INVENTED_EVIDENCE ->
-          new Forged(way, "setter", CommandName.RELEASE, bytes(withEvidence()));
+          new Forged(way, "setter", CommandName.RELEASE, ByteBuffer.wrap(bytes(withEvidence())));
       case STALE -> of(way, name, with(good, "\"issued\":\"" + longAgo() + "\""));
       case OVERSIZED -> of(way, name, with(good, "\"text\":\"" + "x".repeat(4096) + "\""));
       case UNKNOWN_FIELD -> of(way, name, with(good, "\"" + letters() + "\":1"));
       case FIELD_TWICE -> of(way, name, with(good, "\"cell\":\"cell-4\""));
-      case BROKEN_BYTES -> new Forged(way, "supervisor", name, broken(good));
-      case NOISE -> new Forged(way, "supervisor", name, noise());
+      case BROKEN_BYTES -> new Forged(way, "supervisor", name, ByteBuffer.wrap(broken(good)));
+      case NOISE -> new Forged(way, "supervisor", name, ByteBuffer.wrap(noise()));
       case OTHER_CELL -> of(way, name, good.replace("cell-4", "cell-" + letters()));
     };
   }
@@ -91,7 +93,7 @@ final class Forger {
   }
 
   private static Forged of(Way way, CommandName name, String text) {
-    return new Forged(way, "supervisor", name, bytes(text));
+    return new Forged(way, "supervisor", name, ByteBuffer.wrap(bytes(text)));
   }
 
   private String command(CommandName name, String challenge, int revision, int number) {

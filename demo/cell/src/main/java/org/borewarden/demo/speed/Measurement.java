@@ -117,14 +117,12 @@ final class Measurement implements AutoCloseable {
         "readings journalled while the broker was away: %d, %.0f a second",
         options.backlog(), options.backlog() / ((System.nanoTime() - begun) / 1e9));
     broker(brokerPort);
-    Ear ear = ear(brokerPort, List.of("agent", HOLD, "answer/#"));
+    Ear ear = ear(brokerPort, List.of("agent", VERDICT, HOLD, "answer/#"));
     Waiting.until("the agent to come online", SOON, () -> online != 0);
-    double first = agent.metric("borewarden_outbox_messages");
+    long first = verdicts.get();
     Times toHold = timeHolds(gauge, ear, options.holds());
-    double last = agent.metric("borewarden_outbox_messages");
-    say(
-        "records that waited for the broker: %.0f at the first hold, %.0f at the last",
-        first, last);
+    long last = verdicts.get();
+    say("verdicts of the backlog heard: %d at the first hold, %d at the last", first, last);
     table(new Times(), toHold);
     memory(rss, agent);
   }
