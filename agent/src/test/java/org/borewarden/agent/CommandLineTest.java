@@ -135,7 +135,7 @@ class CommandLineTest {
           .contains(
               "Usage: borewarden " + name, "Exit codes:", "3   no agent answers at the socket");
     }
-    assertThat(ran("release", "--help").out()).contains("nothing moves by itself");
+    assertThat(ran("release", "--help").out()).contains("nothing moves");
   }
 
   private Ran status() {
