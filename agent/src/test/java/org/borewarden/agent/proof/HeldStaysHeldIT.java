@@ -20,10 +20,10 @@ class HeldStaysHeldIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final int MODEL_CYCLES = LONG ? 100_000 : 4_000;
   private static final int LEAST_CRASHES = 200;
-  private static final Duration MODEL_TIME = LONG ? Duration.ofHours(2) : Duration.ofSeconds(45);
+  private static final Duration MODEL_TIME = LONG ? Duration.ofHours(2) : Duration.ofSeconds(20);
   private static final int PROCESS_CYCLES = LONG ? 5_000 : 25;
   private static final int LEAST_KILLS = 5;
-  private static final Duration PROCESS_TIME = LONG ? Duration.ofHours(4) : Duration.ofSeconds(60);
+  private static final Duration PROCESS_TIME = LONG ? Duration.ofHours(4) : Duration.ofSeconds(35);
   private static final int CONTROL_CYCLES = 400;
 
   @TempDir private Path folder;

@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFileAttributes;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -192,10 +193,16 @@ class LocalCommandsTest {
     try (Shop shop = Shop.ofSetter(folder);
         LocalClient client = LocalClient.connect(shop.socket)) {
       client.ask("{\"query\":\"holds\"}", Shop.SOON);
-      shop.nanos.addAndGet(LocalCommands.IDLE_NANOS + 1);
+      // Each question is a sign of life: between two, the silence gets longer than is allowed.
       await()
           .atMost(Shop.SOON)
-          .until(() -> asked(client, "{\"query\":\"holds\"}").startsWith("failed"));
+          .pollInterval(Duration.ofSeconds(1))
+          .until(
+              () -> {
+                boolean closed = asked(client, "{\"query\":\"holds\"}").startsWith("failed");
+                shop.nanos.addAndGet(LocalCommands.IDLE_NANOS + 1);
+                return closed;
+              });
     }
   }
 

@@ -39,4 +39,25 @@ public record CellReport(
     OptionalInt startCount,
     Optional<Long> partsFinished,
     int partsToGauge,
-    PartContext context) {}
+    PartContext context) {
+
+  /** The same without what it heard and where it stopped. */
+  CellReport nothingHeard() {
+    return new CellReport(
+        automatic,
+        inCycle,
+        false,
+        false,
+        needsLocalStart,
+        ownBypass,
+        manual,
+        partAtGauge,
+        test,
+        0,
+        Optional.empty(),
+        startCount,
+        partsFinished,
+        partsToGauge,
+        context);
+  }
+}

@@ -36,8 +36,16 @@ record CellState(
     return new CellState(policy, next, report, context, partsSinceJudged, evidence, test);
   }
 
-  CellState withPolicy(CellPolicy next) {
-    return new CellState(next, hold, report, context, partsSinceJudged, evidence, test);
+  /** A new start: the cell must say anew what it heard; its counters go on. */
+  CellState started(CellPolicy next) {
+    return new CellState(
+        next,
+        hold,
+        report.map(CellReport::nothingHeard),
+        context,
+        partsSinceJudged,
+        evidence,
+        test);
   }
 
   CellState withReport(CellReport next) {

@@ -55,7 +55,7 @@ final class Starting {
               List.of(),
               HoldTest.NEVER));
     } else {
-      work.cells.put(cell, before.get().withPolicy(policy));
+      work.cells.put(cell, before.get().started(policy));
     }
     List<Condition> stood = work.cell(cell).hold().conditions();
     Holding.apply(work, cell, new HoldInput.Restarted(clean));

@@ -26,6 +26,8 @@ public enum Reason {
   ASKED(10, "asked"),
   /** A repeat reading did not come in time. */
   NOT_CONFIRMED(11, "not-confirmed"),
+  /** The cell ignores the permit by a key of its own. */
+  OWN_BYPASS(12, "own-bypass"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */
@@ -47,9 +49,7 @@ public enum Reason {
   /** A feature cannot be judged because of a fault of our own. */
   NOT_JUDGED(29, "not-judged"),
   /** The broker is lost and MQTT is the cell's only output. */
-  BROKER(30, "broker"),
-  /** The cell ignores the permit by a key of its own. */
-  OWN_BYPASS(31, "own-bypass");
+  BROKER(30, "broker");
 
   private final int number;
   private final String key;
