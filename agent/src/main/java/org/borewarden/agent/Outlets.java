@@ -13,6 +13,7 @@ import org.borewarden.agent.publish.mqtt.StatePublisher;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Effect;
 import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.engine.State;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.hold.Phase;
 import org.slf4j.Logger;
@@ -141,6 +142,8 @@ final class Outlets {
           metrics.bores().found(found.finding());
         } else if (decision instanceof Decision.HoldChanged changed) {
           metrics.holds().show(changed.hold());
+        } else if (decision instanceof Decision.HoldTestPassed passed) {
+          metrics.holds().testPassed(passed.cell(), turn.event().at());
         } else if (decision instanceof Decision.CommandAnswered answered
             && turn.event().event() instanceof Event.CommandGiven given) {
           metrics.agent().command(Words.of(given.command().order()), answered.code());
@@ -152,6 +155,12 @@ final class Outlets {
               .trend()
               .forecast()
               .ifPresent(f -> metrics.bores().untilLimit(moved.trend().feature(), f.partsLeft()));
+        }
+      }
+      if (turn.event().event() instanceof Event.AgentStarted) {
+        State state = turn.state();
+        for (String cell : state.cellIds()) {
+          state.holdTested(cell).ifPresent(at -> metrics.holds().testPassed(cell, at));
         }
       }
       event(turn.event().event());
@@ -192,6 +201,8 @@ final class Outlets {
       for (Decision decision : turn.decisions()) {
         if (decision instanceof Decision.HoldChanged changed) {
           LOG.info("{}", Words.of(changed.hold()));
+        } else if (decision instanceof Decision.HoldTestPassed passed) {
+          LOG.info("cell {}: hold {} proved the hold path", passed.cell(), passed.hold());
         } else if (decision instanceof Decision.NotJudged not) {
           LOG.error("feature {} cannot be judged: {}", not.feature(), not.fault());
         } else if (decision instanceof Decision.CommandAnswered answered

@@ -39,6 +39,9 @@ public final class DecisionCodec {
     if (decision instanceof Decision.ReadingUnassigned unassigned) {
       return Coded.kept("reading-unassigned", unassigned);
     }
+    if (decision instanceof Decision.HoldTestPassed passed) {
+      return Coded.kept("hold-test-passed", passed);
+    }
     return Coded.kept("not-judged", decision);
   }
 }

@@ -13,7 +13,6 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
-import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.BooleanSupplier;
 import org.borewarden.demo.controller.CellListener;
 import org.borewarden.demo.controller.Controller;
@@ -36,8 +35,8 @@ final class KilledAgent implements AutoCloseable {
   private final AtomicInteger boot = new AtomicInteger();
   private final AtomicInteger oldBoot = new AtomicInteger();
   private final AtomicInteger permits = new AtomicInteger();
-  private final AtomicReference<Optional<JsonNode>> synced =
-      new AtomicReference<>(Optional.empty());
+  // Written on the broker client's thread.
+  private volatile Optional<JsonNode> synced = Optional.empty();
   private Optional<Process> process = Optional.empty();
 
   KilledAgent(Path folder, int broker) throws Exception {
@@ -49,7 +48,7 @@ final class KilledAgent implements AutoCloseable {
     ear.listen(
         (below, message) -> {
           if (below.equals(HOLD) && message.hasNonNull("seq")) {
-            synced.set(Optional.of(message));
+            synced = Optional.of(message);
           }
         });
     Files.writeString(
@@ -128,7 +127,7 @@ final class KilledAgent implements AutoCloseable {
 
   Set<String> causes() {
     Set<String> causes = new TreeSet<>();
-    synced.get().ifPresent(hold -> hold.path("causes").forEach(c -> causes.add(text(c))));
+    synced.ifPresent(hold -> hold.path("causes").forEach(c -> causes.add(text(c))));
     return causes;
   }
 
@@ -143,12 +142,12 @@ final class KilledAgent implements AutoCloseable {
         () ->
             seq() > seqBefore
                 && causes().contains("unclean-stop")
-                && synced.get().orElseThrow().path("conditions").isEmpty()
+                && synced.orElseThrow().path("conditions").isEmpty()
                 && boot.get() != oldBoot.get());
   }
 
   long seq() {
-    return synced.get().map(hold -> hold.path("seq").asLong()).orElse(0L);
+    return synced.map(hold -> hold.path("seq").asLong()).orElse(0L);
   }
 
   /** Permits that this run has shown to the controller. */
@@ -173,7 +172,7 @@ final class KilledAgent implements AutoCloseable {
     long end = System.nanoTime() + SOON.toNanos();
     while (permits.get() == 0) {
       if (System.nanoTime() > end) {
-        throw new AssertionError("no permit after a release; hold " + synced.get());
+        throw new AssertionError("no permit after a release; hold " + synced);
       }
       ask("release", Optional.empty());
       long again = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(500);
@@ -184,7 +183,7 @@ final class KilledAgent implements AutoCloseable {
 
   /** Asks for a release, a trial or a bypass of the hold as it was last told. */
   void ask(String name, Optional<Integer> number) throws Exception {
-    Optional<JsonNode> told = synced.get();
+    Optional<JsonNode> told = synced;
     if (told.isEmpty()) {
       return;
     }

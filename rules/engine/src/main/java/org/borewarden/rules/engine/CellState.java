@@ -15,6 +15,7 @@ import org.borewarden.rules.reading.PartContext;
  * @param partsSinceJudged finished parts since the last judged bore
  * @param evidence the seqs since the hold was raised that may show that its cause is gone: tool
  *     changes, offsets, bores within
+ * @param test the proof of its hold path
  */
 record CellState(
     CellPolicy policy,
@@ -22,7 +23,8 @@ record CellState(
     Optional<CellReport> report,
     PartContext context,
     int partsSinceJudged,
-    List<Long> evidence) {
+    List<Long> evidence,
+    HoldTest test) {
   /** The evidence that is kept; the oldest goes when one more comes. */
   static final int EVIDENCE_LIMIT = 100;
 
@@ -31,23 +33,24 @@ record CellState(
   }
 
   CellState withHold(HoldState next) {
-    return new CellState(policy, next, report, context, partsSinceJudged, evidence);
+    return new CellState(policy, next, report, context, partsSinceJudged, evidence, test);
   }
 
   CellState withPolicy(CellPolicy next) {
-    return new CellState(next, hold, report, context, partsSinceJudged, evidence);
+    return new CellState(next, hold, report, context, partsSinceJudged, evidence, test);
   }
 
   CellState withReport(CellReport next) {
-    return new CellState(policy, hold, Optional.of(next), context, partsSinceJudged, evidence);
+    return new CellState(
+        policy, hold, Optional.of(next), context, partsSinceJudged, evidence, test);
   }
 
   CellState withContext(PartContext next) {
-    return new CellState(policy, hold, report, next, partsSinceJudged, evidence);
+    return new CellState(policy, hold, report, next, partsSinceJudged, evidence, test);
   }
 
   CellState withPartsSinceJudged(int parts) {
-    return new CellState(policy, hold, report, context, parts, evidence);
+    return new CellState(policy, hold, report, context, parts, evidence, test);
   }
 
   CellState withEvidence(List<Long> seqs) {
@@ -55,7 +58,11 @@ record CellState(
         seqs.size() > EVIDENCE_LIMIT
             ? seqs.subList(seqs.size() - EVIDENCE_LIMIT, seqs.size())
             : seqs;
-    return new CellState(policy, hold, report, context, partsSinceJudged, kept);
+    return new CellState(policy, hold, report, context, partsSinceJudged, kept, test);
+  }
+
+  CellState withTest(HoldTest next) {
+    return new CellState(policy, hold, report, context, partsSinceJudged, evidence, next);
   }
 
   /** The part in front of the gauges: the controller's word over a command's. */

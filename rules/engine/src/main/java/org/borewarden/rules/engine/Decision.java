@@ -84,6 +84,15 @@ public sealed interface Decision {
       implements Decision {}
 
   /**
+   * The path of a hold from the agent to the machine was proved: the cell heard the hold that was
+   * asked for as a test, and stopped for it.
+   *
+   * @param cell the cell
+   * @param hold the number of the hold that proved it
+   */
+  record HoldTestPassed(String cell, int hold) implements Decision {}
+
+  /**
    * A feature could not be judged because of a fault of our own; other features go on.
    *
    * @param feature the feature

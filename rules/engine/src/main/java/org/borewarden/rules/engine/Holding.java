@@ -185,6 +185,7 @@ final class Holding {
     if (is.number() == 0 && was.number() != 0) {
       Alerts.released(work, cell, is.by());
     }
+    HoldTest.watch(work, cell, is);
     ackTimer(work, cell, was, is);
     bypassTimer(work, cell, was, is);
   }

@@ -128,6 +128,12 @@ final class Orders {
   }
 
   private static AnswerCode askHold(Work work, Command command, Order.AskHold ask) {
+    boolean test = ask.reason().equals(HoldTest.REASON);
+    Optional<AnswerCode> refused =
+        test ? HoldTest.refused(work.cell(ask.cell()).hold()) : Optional.empty();
+    if (refused.isPresent()) {
+      return refused.get();
+    }
     Cause cause =
         new Cause(
             Reason.ASKED.key(),
@@ -136,7 +142,11 @@ final class Orders {
             StopKind.END_OF_PART,
             work.seq(),
             1);
-    return accepted(Holding.finding(work, ask.cell(), cause, by(command)));
+    Optional<AnswerCode> code = Holding.finding(work, ask.cell(), cause, by(command));
+    if (test) {
+      HoldTest.begin(work, ask.cell());
+    }
+    return accepted(code);
   }
 
   private static AnswerCode release(Work work, Command command, Order.Release release) {

@@ -52,7 +52,8 @@ final class Starting {
               Optional.empty(),
               PartContext.NONE,
               0,
-              List.of()));
+              List.of(),
+              HoldTest.NEVER));
     } else {
       work.cells.put(cell, before.get().withPolicy(policy));
     }

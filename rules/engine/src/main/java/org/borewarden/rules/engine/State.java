@@ -121,6 +121,16 @@ public record State(
   }
 
   /**
+   * When the path of a hold to a cell was last proved.
+   *
+   * @param cell its id
+   * @return empty where it never was, in this journal
+   */
+  public Optional<Instant> holdTested(String cell) {
+    return Optional.ofNullable(cells.get(cell)).flatMap(state -> state.test().passed());
+  }
+
+  /**
    * What a cell's outputs show.
    *
    * @param cell its id
