@@ -29,7 +29,7 @@ import org.borewarden.rules.reading.PartContext;
  * whatever else may happen, commands that know the hold they are about or do not. Syncs come late,
  * in order, and some never.
  */
-final class RandomShift {
+public final class RandomShift {
   private static final List<String> CELLS = List.of("cell-4", "cell-5");
 
   private final Random random;
@@ -41,18 +41,20 @@ final class RandomShift {
   private int boot;
   private int commands;
 
-  RandomShift(long seed) {
+  /** A shift drawn from a seed. */
+  public RandomShift(long seed) {
     random = new Random(seed);
   }
 
-  Instant later() {
+  /** The wall time of the next event. */
+  public Instant later() {
     now =
         now.plusMillis(random.nextInt(20) == 0 ? random.nextInt(1_200_000) : random.nextInt(5000));
     return now;
   }
 
   /** Remembers what a step decided, for commands and syncs to come. */
-  void saw(long seq, Step step) {
+  public void saw(long seq, Step step) {
     for (Decision decision : step.decisions()) {
       seq++;
       if (decision instanceof Decision.HoldChanged changed) {
@@ -66,7 +68,8 @@ final class RandomShift {
     }
   }
 
-  Event next(State state) {
+  /** The next event. */
+  public Event next(State state) {
     if (boot == 0) {
       return start(true);
     }
