@@ -39,8 +39,11 @@ import org.borewarden.agent.loop.Replay;
 import org.borewarden.agent.observe.HealthServer;
 import org.borewarden.agent.observe.KnownIds;
 import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.SourceFeed;
 import org.borewarden.agent.source.Sources;
+import org.borewarden.agent.source.serial.SerialLink;
+import org.borewarden.agent.source.tcp.TcpLink;
 import org.borewarden.rules.engine.Event;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -174,10 +177,22 @@ final class Wiring implements AutoCloseable {
     for (PortConfig port : config.ports()) {
       SourceFeed feed =
           Sources.feed(
-              port, config.gauges(), inbox, new SourceMeter(metrics.input()), wall, monotonic);
+              port,
+              config.gauges(),
+              link(port.link()),
+              inbox,
+              new SourceMeter(metrics.input()),
+              wall,
+              monotonic);
       feed.start();
       toClose.push(feed);
     }
+  }
+
+  private static ByteLink link(PortConfig.Link link) {
+    return link instanceof PortConfig.Serial serial
+        ? new SerialLink(serial)
+        : new TcpLink((PortConfig.Tcp) link);
   }
 
   private Optional<LocalCommands> localCommands() throws IOException {

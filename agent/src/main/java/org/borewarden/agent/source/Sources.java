@@ -11,8 +11,6 @@ import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.decode.FrameDecoder;
 import org.borewarden.agent.frame.Framer;
 import org.borewarden.agent.intake.EventSink;
-import org.borewarden.agent.source.serial.SerialLink;
-import org.borewarden.agent.source.tcp.TcpLink;
 
 /** Makes the feeds of the ports that a config names. */
 public final class Sources {
@@ -26,6 +24,7 @@ public final class Sources {
    *
    * @param port the port
    * @param gauges gauges of the config; those of other ports are passed over
+   * @param link where its bytes come from
    * @param sink where readings, rejected frames and changes of the connection go
    * @param counters what counts them
    * @param wall for the time of a gauge's last reading
@@ -36,12 +35,12 @@ public final class Sources {
   public static SourceFeed feed(
       PortConfig port,
       List<GaugeConfig> gauges,
+      ByteLink link,
       EventSink sink,
       SourceCounters counters,
       WallClock wall,
       MonotonicClock monotonic) {
-    return feed(
-        port, gauges, link(port.link()), sink, counters, wall, monotonic, new SplittableRandom());
+    return feed(port, gauges, link, sink, counters, wall, monotonic, new SplittableRandom());
   }
 
   static SourceFeed feed(
@@ -66,11 +65,5 @@ public final class Sources {
     LinkReader reader = new LinkReader(link, frames, report, port.quietFor(), monotonic);
     BackOff backOff = new BackOff(FIRST_WAIT, LONGEST_WAIT, random);
     return new SourceFeed(port.id(), link, reader, report, backOff, monotonic);
-  }
-
-  private static ByteLink link(PortConfig.Link link) {
-    return link instanceof PortConfig.Serial serial
-        ? new SerialLink(serial)
-        : new TcpLink((PortConfig.Tcp) link);
   }
 }

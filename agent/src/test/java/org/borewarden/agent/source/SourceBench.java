@@ -14,6 +14,8 @@ import java.util.function.BooleanSupplier;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.intake.EventSink;
+import org.borewarden.agent.source.serial.SerialLink;
+import org.borewarden.agent.source.tcp.TcpLink;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Event.FrameRejected;
 import org.borewarden.rules.engine.Event.ReadingTaken;
@@ -49,7 +51,11 @@ public final class SourceBench implements EventSink, SourceCounters {
 
   /** A feed that reports here. */
   public SourceFeed feed(PortConfig port) {
-    return Sources.feed(port, gauges(), this, this, Instant::now, System::nanoTime);
+    ByteLink link =
+        port.link() instanceof PortConfig.Serial serial
+            ? new SerialLink(serial)
+            : new TcpLink((PortConfig.Tcp) port.link());
+    return Sources.feed(port, gauges(), link, this, this, Instant::now, System::nanoTime);
   }
 
   /** From now on the inbox is full. */
