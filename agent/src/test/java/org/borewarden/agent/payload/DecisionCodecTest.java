@@ -32,6 +32,9 @@ class DecisionCodecTest {
         assertThat(names.putIfAbsent(decision.getClass(), kind)).isIn(null, kind);
       }
     }
+    // A random shift does not ask for a test of the hold path and then let the cell hear and stop.
+    Decision tested = new Decision.HoldTestPassed("cell-4", 1);
+    names.put(tested.getClass(), DecisionCodec.encode(tested).kind());
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }
