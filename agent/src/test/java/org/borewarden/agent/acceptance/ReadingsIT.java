@@ -147,9 +147,10 @@ class ReadingsIT {
     assertThat(plant.listener().awaitRecords("reading/bore-1", 2))
         .extracting(r -> written(r, "value"))
         .containsExactly("62.010", "62.011");
+    // The first half may still lie in the driver when the plug is pulled, and is then seen by nobody.
     assertThat(plant.listener().awaitRecords("rejected/bore-1", 1))
         .allSatisfy(r -> assertThat(r.at("/why")).isEqualTo("partial"))
-        .anySatisfy(r -> assertThat(r.at("/excerpt")).isEqualTo("62.0"));
+        .allSatisfy(r -> assertThat(r.at("/excerpt")).isIn("62.0", "15"));
     plant.listener().assertGapFree();
   }
 
