@@ -147,7 +147,8 @@ class ReadingsIT {
     assertThat(plant.listener().awaitRecords("reading/bore-1", 2))
         .extracting(r -> written(r, "value"))
         .containsExactly("62.010", "62.011");
-    // The first half may still lie in the driver when the plug is pulled, and is then seen by nobody.
+    // The first half may still lie in the driver when the plug is pulled, and is then seen by
+    // nobody.
     assertThat(plant.listener().awaitRecords("rejected/bore-1", 1))
         .allSatisfy(r -> assertThat(r.at("/why")).isEqualTo("partial"))
         .allSatisfy(r -> assertThat(r.at("/excerpt")).isIn("62.0", "15"));
