@@ -61,6 +61,7 @@ class DistributionIT {
         .startsWith(
             "-Xmx64m",
             "-XX:+UseSerialGC",
+            "-XX:TieredStopAtLevel=1",
             "-XX:+ExitOnOutOfMemoryError",
             "-Dsun.net.httpserver.nodelay=true")
         .endsWith(
