@@ -13,5 +13,5 @@ if defined BOREWARDEN_LOG_DIR set LOG_OPT="-Dborewarden.log.dir=%BOREWARDEN_LOG_
 set "NATIVE_OPT="
 set "NATIVE=%HOME_DIR%\native\windows-x86_64"
 if /i "%PROCESSOR_ARCHITECTURE%"=="AMD64" if exist "%NATIVE%" set NATIVE_OPT="-DjSerialComm.library.path=%NATIVE%" "-Dorg.sqlite.lib.path=%NATIVE%" -Dorg.sqlite.lib.name=sqlitejdbc.dll
-"%JAVA%" -Xmx64m -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError -Dsun.net.httpserver.nodelay=true %NATIVE_OPT% %LOG_OPT% %BOREWARDEN_JAVA_OPTS% -cp "%HOME_DIR%\lib\*" org.borewarden.agent.Main %*
+"%JAVA%" -Xmx64m -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -XX:-OmitStackTraceInFastThrow -XX:+ExitOnOutOfMemoryError -Dsun.net.httpserver.nodelay=true %NATIVE_OPT% %LOG_OPT% %BOREWARDEN_JAVA_OPTS% -cp "%HOME_DIR%\lib\*" org.borewarden.agent.Main %*
 exit /b %ERRORLEVEL%

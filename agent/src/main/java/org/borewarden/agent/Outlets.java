@@ -203,8 +203,6 @@ final class Outlets {
           LOG.info("{}", Words.of(changed.hold()));
         } else if (decision instanceof Decision.HoldTestPassed passed) {
           LOG.info("cell {}: hold {} proved the hold path", passed.cell(), passed.hold());
-        } else if (decision instanceof Decision.NotJudged not) {
-          LOG.error("feature {} cannot be judged: {}", not.feature(), not.fault());
         } else if (decision instanceof Decision.CommandAnswered answered
             && turn.event().event() instanceof Event.CommandGiven given) {
           LOG.info(
@@ -214,6 +212,11 @@ final class Outlets {
               given.command().authenticatedAs(),
               answered.code().key(),
               answered.detail());
+        }
+      }
+      for (Effect effect : turn.step().effects()) {
+        if (effect instanceof Effect.Faulted faulted) {
+          LOG.error("feature {} cannot be judged", faulted.feature(), faulted.fault());
         }
       }
       event(turn.event().event());

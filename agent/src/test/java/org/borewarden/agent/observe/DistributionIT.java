@@ -62,6 +62,7 @@ class DistributionIT {
             "-Xmx64m",
             "-XX:+UseSerialGC",
             "-XX:TieredStopAtLevel=1",
+            "-XX:-OmitStackTraceInFastThrow",
             "-XX:+ExitOnOutOfMemoryError",
             "-Dsun.net.httpserver.nodelay=true")
         .endsWith(

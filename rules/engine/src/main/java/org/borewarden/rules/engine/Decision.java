@@ -96,7 +96,8 @@ public sealed interface Decision {
    * A feature could not be judged because of a fault of our own; other features go on.
    *
    * @param feature the feature
-   * @param fault what went wrong, for the log and the maker
+   * @param fault the kind of fault, by its class; its words may differ from run to run, because a
+   *     virtual machine may leave them out, so they go by {@link Effect.Faulted}
    */
   record NotJudged(String feature, String fault) implements Decision {}
 }

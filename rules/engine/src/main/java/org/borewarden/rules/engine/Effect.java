@@ -28,6 +28,14 @@ public sealed interface Effect {
   record TimerSet(String timer, Duration after) implements Effect {}
 
   /**
+   * A fault of our own kept a feature from being judged.
+   *
+   * @param feature the feature
+   * @param fault what went wrong, for the log and the maker
+   */
+  record Faulted(String feature, RuntimeException fault) implements Effect {}
+
+  /**
    * Forget a timer.
    *
    * @param timer its name

@@ -48,7 +48,8 @@ final class Judging {
 
   /** One feature that cannot be judged must not take the others with it. */
   private static void notJudged(Work work, Feature feature, RuntimeException fault) {
-    work.decide(new Decision.NotJudged(feature.id(), String.valueOf(fault)));
+    work.decide(new Decision.NotJudged(feature.id(), fault.getClass().getName()));
+    work.effect(new Effect.Faulted(feature.id(), fault));
     work.features.put(feature.id(), work.feature(feature.id()).withFault());
     feature
         .cell()

@@ -62,7 +62,7 @@ final class ShopWords {
           + (changed.alert().count() > 1 ? " x" + changed.alert().count() : "");
     }
     if (decision instanceof Decision.NotJudged not) {
-      return not.feature() + " not judged";
+      return not.feature() + " not judged: " + not.fault();
     }
     return decision.toString();
   }
