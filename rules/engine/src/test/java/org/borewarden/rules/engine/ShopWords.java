@@ -18,10 +18,14 @@ final class ShopWords {
     Stream<String> decided =
         Stream.iterate(0, i -> i < step.decisions().size(), i -> i + 1)
             .map(i -> event.seq() + 1 + i + " " + words(step.decisions().get(i)));
-    return Stream.concat(decided, step.effects().stream().flatMap(e -> timer(e).stream()));
+    return Stream.concat(decided, step.effects().stream().flatMap(e -> words(e).stream()));
   }
 
-  private static Optional<String> timer(Effect effect) {
+  private static Optional<String> words(Effect effect) {
+    if (effect instanceof Effect.Faulted faulted) {
+      return Optional.of(
+          "log " + faulted.feature() + ": " + faulted.fault().getClass().getSimpleName());
+    }
     if (effect instanceof Effect.TimerSet set) {
       return Optional.of("timer " + set.timer() + " in " + set.after().toSeconds() + " s");
     }

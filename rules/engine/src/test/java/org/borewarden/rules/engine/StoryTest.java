@@ -66,6 +66,7 @@ class StoryTest {
   private static boolean isDecision(String line) {
     return Character.isDigit(line.charAt(0))
         || line.matches("timer \\S+ in .*")
-        || line.startsWith("no timer ");
+        || line.startsWith("no timer ")
+        || line.startsWith("log ");
   }
 }
