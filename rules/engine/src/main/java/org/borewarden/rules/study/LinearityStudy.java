@@ -3,6 +3,7 @@ package org.borewarden.rules.study;
 import java.util.List;
 import org.apache.commons.statistics.distribution.FDistribution;
 import org.borewarden.rules.stat.Moments;
+import org.borewarden.rules.stat.Regression;
 
 /**
  * Several masters, several readings of each: whether the gauge's error grows with the size, and
@@ -13,7 +14,7 @@ import org.borewarden.rules.stat.Moments;
  * @param slope readings per size; 1 is no linear error
  * @param lackOfFit u_LIN: what the line does not explain, as a standard uncertainty
  * @param repeatability u_EVR: the scatter of repeated readings of one master
- * @param ratio F, lack of fit over repeatability
+ * @param ratio F, lack of fit over repeatability; NaN where neither is there
  * @param critical the F that is reached with a probability of 5 % where the line is right
  */
 public record LinearityStudy(
@@ -49,70 +50,52 @@ public record LinearityStudy(
   /**
    * The study of a set of masters.
    *
-   * @param masters at least 3, of different size
+   * @param masters at least 3, each of another size
    * @return the line and what it leaves
-   * @throws IllegalArgumentException with fewer than 3 different sizes
+   * @throws IllegalArgumentException with fewer than 3 masters, or two of the same size
    */
   public static LinearityStudy of(List<Master> masters) {
     long sizes = masters.stream().mapToDouble(Master::reference).distinct().count();
-    if (sizes < 3) {
+    if (sizes < 3 || sizes < masters.size()) {
       throw new IllegalArgumentException(
-          "expected masters of at least 3 different sizes, found " + sizes);
+          "expected at least 3 masters, each of another size, found "
+              + masters.size()
+              + " of "
+              + sizes
+              + " sizes");
     }
-    double centre = masters.stream().mapToDouble(Master::reference).average().orElseThrow();
+    double near = masters.get(0).reference();
+    Regression line = Regression.NONE;
     double within = 0;
-    int count = 0;
-    double sumX = 0;
-    double sumY = 0;
     for (Master master : masters) {
-      Moments moments = moments(master, centre);
+      Moments moments = Moments.NONE;
+      for (double reading : master.readings()) {
+        line = line.plus(master.reference() - near, reading - near);
+        moments = moments.plus(reading - near);
+      }
       within += moments.squares();
-      count += master.readings().size();
-      sumX += master.readings().size() * (master.reference() - centre);
-      sumY += master.readings().size() * moments.mean();
     }
-    double meanX = sumX / count;
-    double meanY = sumY / count;
-    double sxx = 0;
-    double sxy = 0;
-    double between = 0;
-    for (Master master : masters) {
-      double x = master.reference() - centre - meanX;
-      double y = moments(master, centre).mean() - meanY;
-      int weight = master.readings().size();
-      sxx += weight * x * x;
-      sxy += weight * x * y;
-      between += weight * y * y;
-    }
-    double slope = sxy / sxx;
-    double leftBetween = Math.max(0, between - slope * sxy);
-    int freedomFit = masters.size() - 2;
-    int freedomWithin = count - masters.size();
-    double fit = leftBetween / freedomFit;
+    long freedomFit = sizes - 2;
+    long freedomWithin = line.count() - sizes;
+    double fit = Math.max(0, line.residualSquares() - within) / freedomFit;
     double repeat = within / freedomWithin;
     return new LinearityStudy(
-        centre + meanY - slope * (centre + meanX),
-        slope,
+        near + line.intercept() - line.slope() * near,
+        line.slope(),
         Math.sqrt(fit),
         Math.sqrt(repeat),
         fit / repeat,
-        FDistribution.of(freedomFit, freedomWithin).inverseCumulativeProbability(LEVEL));
+        FDistribution.of((double) freedomFit, (double) freedomWithin)
+            .inverseCumulativeProbability(LEVEL));
   }
 
   /**
    * Whether the straight line is enough to describe the gauge's error.
    *
-   * @return false where more than a straight line is significant
+   * @return false where more than a straight line is significant; true where nothing is left to
+   *     explain
    */
   public boolean straight() {
-    return ratio <= critical;
-  }
-
-  private static Moments moments(Master master, double centre) {
-    Moments moments = Moments.NONE;
-    for (double reading : master.readings()) {
-      moments = moments.plus(reading - centre);
-    }
-    return moments;
+    return !(ratio > critical);
   }
 }

@@ -34,7 +34,8 @@ public record VarianceStudy(
    * The study of a set of readings.
    *
    * @param readings the readings
-   * @return its mean squares and spreads; NaN ratios where nothing scatters
+   * @return its mean squares and spreads; the ratio is NaN where one person reads one part always
+   *     alike and no person differs
    */
   public static VarianceStudy of(CrossedReadings readings) {
     int k = readings.persons();

@@ -79,6 +79,17 @@ class GaugeStudyTest {
         .isCloseTo(Math.sqrt((16.0 / 3 - 0.005) / 2), within(1e-9));
   }
 
+  @Test
+  void aGaugeWithoutScatterHasNoSpreadButThatOfTheParts() {
+    List<List<Double>> parts = List.of(List.of(1.0, 1.0), List.of(3.0, 3.0));
+    VarianceStudy study = VarianceStudy.of(new CrossedReadings(List.of(parts, parts)));
+    assertThat(study.ratio()).isNaN();
+    Spread spread = study.spread(VarianceStudy.USUAL_POOLING);
+    assertThat(spread.gauge()).isZero();
+    assertThat(spread.gaugeShare()).isZero();
+    assertThat(spread.parts()).isCloseTo(Math.sqrt(2), within(1e-12));
+  }
+
   /** The printed results of the average-and-range method are from memory. */
   @Test
   void theRangesOfTheAutomotiveExample() {

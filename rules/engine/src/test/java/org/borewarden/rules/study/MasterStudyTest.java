@@ -72,11 +72,30 @@ class MasterStudyTest {
     assertThat(LinearityStudy.of(bent).straight()).isFalse();
   }
 
+  /** A gauge without scatter: any bend is more than a line, and none is none. */
   @Test
-  void aLinearityStudyNeedsThreeSizes() {
-    LinearityStudy.Master master = new LinearityStudy.Master(10, List.of(10.0, 10.1));
-    assertThatThrownBy(() -> LinearityStudy.of(List.of(master, master, master)))
-        .hasMessage("expected masters of at least 3 different sizes, found 1");
+  void aGaugeWithoutScatterIsStraightWhereItsErrorIs() {
+    assertThat(LinearityStudy.of(exact(2, 4, 6)).straight()).isTrue();
+    assertThat(LinearityStudy.of(exact(2, 4, 7)).straight()).isFalse();
+  }
+
+  private static List<LinearityStudy.Master> exact(double... readings) {
+    List<LinearityStudy.Master> masters = new ArrayList<>();
+    for (int i = 0; i < readings.length; i++) {
+      masters.add(new LinearityStudy.Master(i, List.of(readings[i], readings[i])));
+    }
+    return masters;
+  }
+
+  @Test
+  void aLinearityStudyNeedsThreeMastersEachOfAnotherSize() {
+    LinearityStudy.Master ten = new LinearityStudy.Master(10, List.of(10.0, 10.1));
+    LinearityStudy.Master twelve = new LinearityStudy.Master(12, List.of(12.0, 12.1));
+    LinearityStudy.Master fifteen = new LinearityStudy.Master(15, List.of(15.0, 15.1));
+    assertThatThrownBy(() -> LinearityStudy.of(List.of(ten, twelve)))
+        .hasMessage("expected at least 3 masters, each of another size, found 2 of 2 sizes");
+    assertThatThrownBy(() -> LinearityStudy.of(List.of(ten, twelve, fifteen, ten)))
+        .hasMessage("expected at least 3 masters, each of another size, found 4 of 3 sizes");
   }
 
   private static List<LinearityStudy.Master> masters() {
