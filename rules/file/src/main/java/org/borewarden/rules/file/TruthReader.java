@@ -35,7 +35,7 @@ final class TruthReader {
   static final Length LARGEST_ERROR = new Length(1_000_000_000L);
 
   private static final Duration SHORTEST = Duration.ofMinutes(1);
-  private static final Duration LONGEST = Duration.ofHours(24L * 31);
+  private static final Duration LONGEST = Duration.ofDays(31);
 
   private final List<Ring> rings;
   private final List<GaugeRules> gauges;
