@@ -93,6 +93,8 @@ public final class Shop {
             false,
             Duration.ofSeconds(10),
             false,
+            Optional.empty(),
+            Optional.empty(),
             Optional.empty());
     return new Event.AgentStarted(
         "0.1.0",
