@@ -28,6 +28,10 @@ public enum Reason {
   NOT_CONFIRMED(11, "not-confirmed"),
   /** The cell ignores the permit by a key of its own. */
   OWN_BYPASS(12, "own-bypass"),
+  /** The level of the bores has moved: a moving average or a cumulative sum is beyond its limit. */
+  SHIFT(15, "shift"),
+  /** Bores repeat themselves too exactly. */
+  REPEATS(16, "repeats"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */
