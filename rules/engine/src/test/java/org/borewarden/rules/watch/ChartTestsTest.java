@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.stream.Stream;
 import org.borewarden.rules.Resource;
 import org.borewarden.rules.part.ChartTest;
@@ -43,7 +44,11 @@ class ChartTestsTest {
     String[] parts = line.split(";", -1);
     double[] scores = numbers(parts[1]);
     int[] expected = Arrays.stream(numbers(parts[2])).mapToInt(number -> (int) number).toArray();
-    assertThat(signals(RULES.get(parts[0]), scores)).as(line).containsExactly(expected);
+    assertThat(signals(rule(parts[0]), scores)).as(line).containsExactly(expected);
+  }
+
+  private static ChartTest rule(String name) {
+    return Objects.requireNonNull(RULES.get(name), name);
   }
 
   private static double[] numbers(String words) {
@@ -96,7 +101,7 @@ class ChartTestsTest {
         samples.stream()
             .mapToDouble(s -> (Arrays.stream(s).average().orElseThrow() - centre) / sigma)
             .toArray();
-    assertThat(signals(RULES.get(rule), scores)).containsExactly(expected);
+    assertThat(signals(rule(rule), scores)).containsExactly(expected);
   }
 
   static Stream<Arguments> pistonRings() {

@@ -67,7 +67,7 @@ class RunLengthsTest {
   }
 
   private static boolean signals(ChartTest test, ChartMemory memory, boolean upperOnly) {
-    return upperOnly && test instanceof ChartTest.Cusum cusum
+    return (upperOnly && test instanceof ChartTest.Cusum cusum)
         ? ((ChartMemory.Sums) memory).upper() > cusum.limit()
         : ChartTests.signal(test, memory) != 0;
   }
