@@ -130,6 +130,8 @@ final class Raises {
           ASKED,
           NOT_CONFIRMED,
           OWN_BYPASS,
+          HOLD_TEST_DUE,
+          SECOND_PERSON,
           SHIFT,
           REPEATS ->
           true;

@@ -28,6 +28,10 @@ public enum Reason {
   NOT_CONFIRMED(11, "not-confirmed"),
   /** The cell ignores the permit by a key of its own. */
   OWN_BYPASS(12, "own-bypass"),
+  /** The path of a hold to the cell is due to be proved. */
+  HOLD_TEST_DUE(13, "hold-test-due"),
+  /** What one person asked for waits for a second one. */
+  SECOND_PERSON(14, "second-person"),
   /** The level of the bores has moved: a moving average or a cumulative sum is beyond its limit. */
   SHIFT(15, "shift"),
   /** Bores repeat themselves too exactly. */
