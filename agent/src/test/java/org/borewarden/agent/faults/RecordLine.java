@@ -184,11 +184,12 @@ final class RecordLine implements AutoCloseable {
   }
 
   /** The consumer goes away for good. */
-  void leave() throws Exception {
-    if (!gone) {
-      gone = true;
-      subscriber.close();
+  void leave() {
+    if (gone) {
+      return;
     }
+    gone = true;
+    subscriber.close();
   }
 
   boolean journalIsWhole() throws Exception {
@@ -196,7 +197,7 @@ final class RecordLine implements AutoCloseable {
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() {
     publisher.close();
     link.close();
     store.close();

@@ -2,6 +2,8 @@ package org.borewarden.agent.faults;
 
 import java.time.Duration;
 import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
 
 /** Waiting for conditions, and for instants that a seed has chosen. */
 final class Waits {
@@ -40,9 +42,9 @@ final class Waits {
   }
 
   private static void pause(long millis) throws InterruptedException {
-    Object nobody = new Object();
-    synchronized (nobody) {
-      nobody.wait(millis);
+    LockSupport.parkNanos(TimeUnit.MILLISECONDS.toNanos(millis));
+    if (Thread.interrupted()) {
+      throw new InterruptedException("while waiting");
     }
   }
 }
