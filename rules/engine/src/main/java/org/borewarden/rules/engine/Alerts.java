@@ -80,6 +80,25 @@ final class Alerts {
     }
   }
 
+  /** A gauge must be put on its ring: people are asked, never left to remember. */
+  static void ringCheckDue(Work work, String gauge) {
+    apply(
+        work,
+        new AlertInput.Raised(
+            ringCheckKey(gauge),
+            Reason.RING_CHECK_DUE,
+            Optional.empty(),
+            Optional.empty(),
+            false,
+            false,
+            OptionalInt.empty(),
+            gauge + " is due for its ring check"));
+  }
+
+  static String ringCheckKey(String gauge) {
+    return Reason.RING_CHECK_DUE.key() + "/" + gauge;
+  }
+
   private static String key(String cell, Condition condition) {
     return condition.reason().key() + "/" + cell + condition.subject().map(s -> "/" + s).orElse("");
   }

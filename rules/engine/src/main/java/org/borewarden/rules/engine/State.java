@@ -29,6 +29,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param gauges the gauges, by id
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
+ * @param measuring bores that wait for readings, and the truth of the gauges
  * @param alerts the alerts
  * @param commands the answers given
  */
@@ -39,6 +40,7 @@ public record State(
     NavigableMap<String, GaugeView> gauges,
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
+    MeasuringState measuring,
     AlertBook alerts,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
@@ -65,6 +67,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
+        MeasuringState.NONE,
         AlertBook.EMPTY,
         CommandMemory.EMPTY);
   }

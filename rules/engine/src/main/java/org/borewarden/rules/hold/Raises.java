@@ -129,7 +129,13 @@ final class Raises {
           RULES_CHANGED,
           ASKED,
           NOT_CONFIRMED,
-          OWN_BYPASS ->
+          OWN_BYPASS,
+          FORM,
+          WITHHELD,
+          NO_EVIDENCE,
+          CONFIRMED_IN,
+          EVIDENCE_WITHDRAWN,
+          RING_CHECK_DUE ->
           true;
     };
   }

@@ -28,6 +28,18 @@ public enum Reason {
   NOT_CONFIRMED(11, "not-confirmed"),
   /** The cell ignores the permit by a key of its own. */
   OWN_BYPASS(12, "own-bypass"),
+  /** The form of a bore is over its limit. */
+  FORM(13, "form"),
+  /** A bore is not judged and would be out of limit. */
+  WITHHELD(14, "withheld"),
+  /** Bores in a row are withheld: nothing is known of the parts. */
+  NO_EVIDENCE(15, "no-evidence"),
+  /** Too many first readings are out and then confirmed back in. */
+  CONFIRMED_IN(16, "confirmed-in"),
+  /** The bore that raised the hold was taken back. */
+  EVIDENCE_WITHDRAWN(17, "evidence-withdrawn"),
+  /** A gauge must be checked on its ring. */
+  RING_CHECK_DUE(18, "ring-check-due"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */

@@ -298,6 +298,11 @@ final class Shop {
       case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
       case "discard" ->
           new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
+      case "measure-again" -> new Order.MeasureAgain(words[2], option(words, "place"));
+      case "next-part" -> new Order.NextPart(words[2]);
+      case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
+      case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
+      case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");
       case "acknowledge" -> new Order.Acknowledge(words[2]);
       case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
       case "ask-hold" -> new Order.AskHold(cell, "upgrade");

@@ -37,7 +37,10 @@ class StoryTest {
         "not-judged",
         "parts",
         "tools",
-        "on-loss"
+        "on-loss",
+        "plan",
+        "confirm",
+        "ring"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
