@@ -29,8 +29,17 @@ class RightsTest {
           Map.entry("discard by number", new Order.Discard("f", Optional.of(7L), "slip")),
           Map.entry("heard", new Order.Heard("c", 1, StopKind.END_OF_PART)),
           Map.entry("stopped", new Order.Stopped("c")),
+          Map.entry("measure-again", new Order.MeasureAgain("f", Optional.empty())),
+          Map.entry("next-part", new Order.NextPart("f")),
+          Map.entry("ring-check", new Order.RingCheck("g", Optional.empty())),
+          Map.entry("mastered", new Order.Mastered("g", Optional.empty())),
+          Map.entry("gauge-disturbed", new Order.GaugeDisturbed("g", "dropped")),
           Map.entry("acknowledge", new Order.Acknowledge("a")),
           Map.entry("shelve", new Order.Shelve("a", 10, "r")),
+          Map.entry("unshelve", new Order.Unshelve("a")),
+          Map.entry("out-of-service", new Order.OutOfService("a", "r")),
+          Map.entry("back-in-service", new Order.BackInService("a")),
+          Map.entry("confirm", new Order.Confirm("c", 1, 1, "id")),
           Map.entry("release with evidence", release(List.of(4L), OptionalInt.empty())),
           Map.entry("release with a trial", release(List.of(), OptionalInt.of(3))),
           Map.entry("release without evidence", release(List.of(), OptionalInt.empty())),
@@ -57,6 +66,19 @@ class RightsTest {
     }
     assertThat(fromCode).isEqualTo(fromTable);
     assertThat(table()).hasSize(1 + ORDERS.size());
+  }
+
+  @Test
+  void onlyQualityMayAskForWhatASecondPersonConfirms() {
+    ORDERS.forEach(
+        (name, order) -> {
+          boolean gives = name.startsWith("release") || name.equals("bypass");
+          for (Role role : Role.values()) {
+            assertThat(Rights.allowsWithSecond(role, order))
+                .as("%s / %s", name, role.key())
+                .isEqualTo(gives && role == Role.QUALITY);
+          }
+        });
   }
 
   private static List<String> columns(String header) {

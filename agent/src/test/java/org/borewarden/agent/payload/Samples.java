@@ -113,8 +113,20 @@ final class Samples {
         new Order.OffsetEntered("cell-4", Optional.empty(), Length.ZERO),
         new Order.Discard("bearing-seat", Optional.of(77L), "chip"),
         new Order.Discard("bearing-seat", Optional.empty(), "chip"),
+        new Order.MeasureAgain("bearing-seat", Optional.of("entry/90")),
+        new Order.MeasureAgain("bearing-seat", Optional.empty()),
+        new Order.NextPart("bearing-seat"),
+        new Order.RingCheck("bore-1", Optional.of("R62")),
+        new Order.RingCheck("bore-1", Optional.empty()),
+        new Order.Mastered("bore-1", Optional.of("R62")),
+        new Order.Mastered("bore-1", Optional.empty()),
+        new Order.GaugeDisturbed("bore-1", "dropped"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
+        new Order.Unshelve("oversize/bearing-seat"),
+        new Order.OutOfService("source-lost/cell-4/port-a", "cable broken"),
+        new Order.BackInService("source-lost/cell-4/port-a"),
+        new Order.Confirm("cell-4", 3, 14, "id-1"),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

@@ -1,7 +1,10 @@
 package org.borewarden.rules.engine;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.borewarden.rules.gauge.Attribution;
 import org.borewarden.rules.gauge.Belief;
 import org.borewarden.rules.gauge.BoreShift;
@@ -10,6 +13,7 @@ import org.borewarden.rules.gauge.Noise;
 import org.borewarden.rules.gauge.RingCheck;
 import org.borewarden.rules.gauge.SuspectWindow;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
@@ -40,13 +44,32 @@ final class RingTruth {
             ring.uncertainty().map(u -> u.picometres() / COVERAGE).orElse(0.0),
             session.readings(),
             RingCheck.passes(session.readings(), ring.size(), rules.errorLimit()));
+    long seq = work.nextSeq();
     work.decide(new Decision.RingChecked(gauge, check, session.mastered().isPresent()));
+    if (check.passed()) {
+      evidence(work, gauge, seq);
+    }
     if (session.mastered().isPresent()) {
       asLeft(work, gauge, rules, check, session.mastered());
     } else {
       asFound(work, gauge, rules, check);
     }
     Truths.conditions(work);
+  }
+
+  /** A good check is evidence for a release: what the gauge said of the cell's bores was so. */
+  private static void evidence(Work work, String gauge, long seq) {
+    for (String cell : List.copyOf(work.cells.keySet())) {
+      Set<String> measured =
+          work.rules.stream()
+              .flatMap(rules -> rules.features().stream())
+              .filter(f -> f.gauge().equals(gauge) && f.cell().equals(Optional.of(cell)))
+              .map(Feature::id)
+              .collect(Collectors.toSet());
+      if (!measured.isEmpty()) {
+        Holding.evidence(work, cell, measured, seq);
+      }
+    }
   }
 
   /** How the gauge was left after it was set to its ring. */

@@ -26,6 +26,7 @@ final class Work {
   final NavigableMap<String, OpenBore> open;
   final NavigableMap<String, Tally> tallies;
   final NavigableMap<String, GaugeTruth> truths;
+  final NavigableMap<String, CellState> retired;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -43,6 +44,7 @@ final class Work {
     this.open = new TreeMap<>(before.measuring().open());
     this.tallies = new TreeMap<>(before.measuring().tallies());
     this.truths = new TreeMap<>(before.measuring().truths());
+    this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
     this.alerts = before.alerts();
@@ -154,6 +156,7 @@ final class Work {
             gauges,
             features,
             cells,
+            retired,
             new MeasuringState(open, tallies, truths),
             alerts,
             commands),

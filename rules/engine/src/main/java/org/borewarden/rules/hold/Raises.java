@@ -135,7 +135,9 @@ final class Raises {
           NO_EVIDENCE,
           CONFIRMED_IN,
           EVIDENCE_WITHDRAWN,
-          RING_CHECK_DUE ->
+          RING_CHECK_DUE,
+          HOLD_TEST_DUE,
+          SECOND_PERSON ->
           true;
     };
   }

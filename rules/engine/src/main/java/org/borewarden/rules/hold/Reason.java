@@ -28,18 +28,10 @@ public enum Reason {
   NOT_CONFIRMED(11, "not-confirmed"),
   /** The cell ignores the permit by a key of its own. */
   OWN_BYPASS(12, "own-bypass"),
-  /** The form of a bore is over its limit. */
-  FORM(13, "form"),
-  /** A bore is not judged and would be out of limit. */
-  WITHHELD(14, "withheld"),
-  /** Bores in a row are withheld: nothing is known of the parts. */
-  NO_EVIDENCE(15, "no-evidence"),
-  /** Too many first readings are out and then confirmed back in. */
-  CONFIRMED_IN(16, "confirmed-in"),
-  /** The bore that raised the hold was taken back. */
-  EVIDENCE_WITHDRAWN(17, "evidence-withdrawn"),
-  /** A gauge must be checked on its ring. */
-  RING_CHECK_DUE(18, "ring-check-due"),
+  /** The path of a hold to the cell is due to be proved. */
+  HOLD_TEST_DUE(13, "hold-test-due"),
+  /** What one person asked for waits for a second one. */
+  SECOND_PERSON(14, "second-person"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */
@@ -61,7 +53,19 @@ public enum Reason {
   /** A feature cannot be judged because of a fault of our own. */
   NOT_JUDGED(29, "not-judged"),
   /** The broker is lost and MQTT is the cell's only output. */
-  BROKER(30, "broker");
+  BROKER(30, "broker"),
+  /** The form of a bore is over its limit. */
+  FORM(40, "form"),
+  /** A bore is not judged and would be out of limit. */
+  WITHHELD(41, "withheld"),
+  /** Bores in a row are withheld: nothing is known of the parts. */
+  NO_EVIDENCE(42, "no-evidence"),
+  /** Too many first readings are out and then confirmed back in. */
+  CONFIRMED_IN(43, "confirmed-in"),
+  /** The bore that raised the hold was taken back. */
+  EVIDENCE_WITHDRAWN(44, "evidence-withdrawn"),
+  /** A gauge must be checked on its ring. */
+  RING_CHECK_DUE(45, "ring-check-due");
 
   private final int number;
   private final String key;
@@ -87,5 +91,14 @@ public enum Reason {
    */
   public String key() {
     return key;
+  }
+
+  /**
+   * Whether it is the reason of a condition, which clears by itself; else of a cause or an alert.
+   *
+   * @return true for the numbers 20 to 39
+   */
+  public boolean ofCondition() {
+    return number >= STARTING.number && number < FORM.number;
   }
 }

@@ -38,6 +38,9 @@ class StoryTest {
         "parts",
         "tools",
         "on-loss",
+        "two-persons",
+        "hold-test",
+        "aside",
         "plan",
         "confirm",
         "ring"
