@@ -79,6 +79,19 @@ final class Shop {
     return state;
   }
 
+  /** Goes on from where another shop stands. */
+  void takeStateOf(Shop other) {
+    state = other.state;
+    seq = other.seq;
+    now = other.now;
+    boot = other.boot;
+    report = other.report;
+    seqs.clear();
+    seqs.putAll(other.seqs);
+    unsynced.clear();
+    unsynced.addAll(other.unsynced);
+  }
+
   private HoldView hold() {
     return state.cellView(CELL, now).orElseThrow().hold();
   }
@@ -191,6 +204,17 @@ final class Shop {
       Length far = new Length(Long.MIN_VALUE);
       return new Event.ReadingTaken(
           new Reading(gauge, far, Unit.MILLIMETRE, 3, Optional.empty(), Optional.empty()));
+    }
+    if (text.endsWith("um")) {
+      long micrometres = Math.round(Double.parseDouble(text.substring(0, text.length() - 2)) * 1e3);
+      return new Event.ReadingTaken(
+          new Reading(
+              gauge,
+              new Length(micrometres * 1_000_000),
+              Unit.MICROMETRE,
+              0,
+              Optional.empty(),
+              Optional.empty()));
     }
     int decimals = text.length() - 1 - text.indexOf('.');
     return new Event.ReadingTaken(
