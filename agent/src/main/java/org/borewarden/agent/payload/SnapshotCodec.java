@@ -136,7 +136,7 @@ public final class SnapshotCodec {
     }
   }
 
-  /** What follows from limits and rule is worked out again, as when the rules were loaded. */
+  // What follows from limits and rule is worked out again, as when the rules were loaded.
   private record AcceptanceOf(Limits limits, DecisionRule rule) {}
 
   private static final class AcceptanceWriter extends StdSerializer<Acceptance> {

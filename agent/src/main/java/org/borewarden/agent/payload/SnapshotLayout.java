@@ -74,7 +74,10 @@ public final class SnapshotLayout {
   public static String of(Class<? extends Record> type) {
     SnapshotLayout layout = new SnapshotLayout();
     layout.look(type);
-    String text = MEANING + "\n" + layout.types;
+    return hash(MEANING + "\n" + layout.types);
+  }
+
+  private static String hash(String text) {
     try {
       byte[] hash =
           MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
