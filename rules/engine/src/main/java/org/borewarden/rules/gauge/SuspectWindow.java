@@ -102,7 +102,7 @@ public record SuspectWindow(
         OptionalDouble.of(most),
         bores.size(),
         listed,
-        log.isCut());
+        log.cut());
   }
 
   /**
@@ -127,7 +127,7 @@ public record SuspectWindow(
         OptionalDouble.empty(),
         listed.size(),
         listed,
-        log.isCut());
+        log.cut());
   }
 
   /** A bore less an error. */

@@ -137,7 +137,9 @@ final class Raises {
           EVIDENCE_WITHDRAWN,
           RING_CHECK_DUE,
           HOLD_TEST_DUE,
-          SECOND_PERSON ->
+          SECOND_PERSON,
+          SHIFT,
+          REPEATS ->
           true;
     };
   }
