@@ -26,7 +26,7 @@ enum Metric {
   ECHO_AGE("echo_age_seconds", "Time since the cell's echo last moved.", "cell", "output"),
   HOLD_LATENCY(
       "hold_latency_seconds",
-      "From the last byte of a frame or command to the permit withdrawn at the output."),
+      "From the finding until the cell's controller has the withdrawn permit."),
   HOLD_TEST("hold_test_passed_timestamp_seconds", "When the hold path was last proved.", "cell"),
 
   READINGS("readings_total", "Accepted readings.", "gauge"),
