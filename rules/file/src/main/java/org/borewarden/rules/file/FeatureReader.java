@@ -16,6 +16,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.HoleSize;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.WatchRule;
 
 /** Reads the features of one file, in order, and holds them against each other. One thread. */
@@ -87,6 +88,7 @@ final class FeatureReader implements Reader<Feature> {
     limits.ifPresent(l -> refuseIdleSides(fields, l));
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
     List<WatchRule> watches = WatchReader.read(fields, hasCentre);
+    Measuring measuring = PlanReader.read(fields, rule);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();
     }
@@ -112,7 +114,8 @@ final class FeatureReader implements Reader<Feature> {
             sampledEvery,
             undersize,
             oversize,
-            watches));
+            watches,
+            measuring));
   }
 
   /** With a hole class the nominal size and the limits stand in it, and nowhere else. */

@@ -5,7 +5,7 @@ import org.borewarden.rules.file.yaml.Keys;
 
 /** Every key of rules.yaml, by mapping. The schema and the reference page are held against it. */
 final class RulesKeys {
-  static final Keys FILE = Keys.of("file", "part", "cell", "features");
+  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -25,6 +25,8 @@ final class RulesKeys {
           "centre",
           "decision",
           "sampled-every",
+          "plan",
+          "confirm",
           "undersize",
           "oversize",
           "watches");
@@ -51,6 +53,43 @@ final class RulesKeys {
   static final Keys RUN_ON_ONE_SIDE =
       Keys.of("run-on-one-side", "id", "bores", "action", "stop", "watch-only-until");
 
+  static final Keys PLAN =
+      Keys.of("plan", "depths", "angles", "inputs", "size", "follow", "time", "form");
+  static final Keys FORM =
+      Keys.of(
+          "form",
+          "ovality",
+          "roundness",
+          "lobing",
+          "taper",
+          "barrel",
+          "hourglass",
+          "bell-mouth",
+          "SR",
+          "SQ",
+          "repeatability",
+          "at",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys CONFIRM = Keys.of("confirm", "readings", "span", "gross", "time");
+  static final Keys RING =
+      Keys.of("ring", "id", "size", "uncertainty", "certificate", "calibration-due");
+  static final Keys GAUGE =
+      Keys.of(
+          "gauge",
+          "id",
+          "head",
+          "from",
+          "to",
+          "resolution",
+          "repeatability",
+          "ring-check",
+          "calibration-due");
+  static final Keys RING_CHECK =
+      Keys.of(
+          "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -62,7 +101,13 @@ final class RulesKeys {
           OUT_OF_LIMIT,
           WATCH,
           FORECAST,
-          RUN_ON_ONE_SIDE);
+          RUN_ON_ONE_SIDE,
+          PLAN,
+          FORM,
+          CONFIRM,
+          RING,
+          GAUGE,
+          RING_CHECK);
 
   private RulesKeys() {}
 }
