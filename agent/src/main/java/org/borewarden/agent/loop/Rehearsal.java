@@ -99,7 +99,12 @@ public final class Rehearsal {
     return step;
   }
 
-  /** Shows a cell nothing. */
+  /**
+   * Shows a cell nothing.
+   *
+   * @param cell the cell
+   * @param withdrawn counts the images without permit
+   */
   private record Nowhere(String cell, AtomicInteger withdrawn) implements HoldOutput {
     @Override
     public void start() {
