@@ -35,7 +35,7 @@ class MosquittoExampleIT {
   }
 
   @AfterAll
-  static void stopTheBroker() throws InterruptedException {
+  static void stopTheBroker() {
     if (started != null) {
       started.close();
     }

@@ -112,7 +112,12 @@ class ShippedAccessListTest {
   private MqttCommands door(MqttLink link, Topics topics) throws Exception {
     MqttCommands commands =
         MqttCommands.of(
-                new CommandConfig(CommandConfig.Trust.BROKER, Map.of(), Optional.empty(), Map.of()),
+                new CommandConfig(
+                    CommandConfig.Trust.BROKER,
+                    Map.of(),
+                    Optional.empty(),
+                    Map.of(),
+                    Optional.empty()),
                 link,
                 topics,
                 new CommandReader(Instant::now, () -> false),

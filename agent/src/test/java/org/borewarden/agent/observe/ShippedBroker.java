@@ -13,7 +13,6 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.peers.Peers;
 
 /**
@@ -166,8 +165,8 @@ final class ShippedBroker implements AutoCloseable {
   }
 
   @Override
-  public void close() throws InterruptedException {
+  public void close() {
     process.destroy();
-    assertThat(process.waitFor(20, TimeUnit.SECONDS)).isTrue();
+    await().atMost(Duration.ofSeconds(20)).until(() -> !process.isAlive());
   }
 }
