@@ -35,7 +35,7 @@ import org.junit.jupiter.api.io.TempDir;
 class KilledAgentIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 15));
+      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 10));
   private static final int LEAST_KILLS = 3;
   private static final int KILLS_OF_A_JOURNAL = 40;
 

@@ -28,7 +28,7 @@ import org.junit.jupiter.api.io.TempDir;
 class KilledJudgingIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 8));
+      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 5));
   private static final int KILLS_OF_A_JOURNAL = 10;
   private static final int LEAST_KILLS = 4;
 

@@ -139,8 +139,9 @@ final class RecordLine implements AutoCloseable {
                 "{\"pad\":\"" + "x".repeat(pad) + "\",\"nanos\":" + System.nanoTime() + "}")));
   }
 
-  long waiting() {
-    return store.stats().outboxWaiting();
+  /** Whether all that was appended is stored, and the broker has acknowledged or refused it. */
+  boolean drained() {
+    return store.stats().durableSeq() == seq && store.stats().outboxWaiting() == 0;
   }
 
   long setAside() {
@@ -173,7 +174,7 @@ final class RecordLine implements AutoCloseable {
 
   /** Everything that was appended is at the consumer, once without repeats and in order. */
   Consumer requireAll() throws Exception {
-    Waits.until("an empty outbox", () -> waiting() == 0);
+    Waits.until("an empty outbox", this::drained);
     Waits.until("all at the consumer", () -> consumer().distinct() >= seq);
     Consumer consumer = consumer();
     List<Entry> entries = new ArrayList<>(Journals.all(data));
