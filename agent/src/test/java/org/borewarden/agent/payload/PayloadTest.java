@@ -48,7 +48,7 @@ class PayloadTest {
           nominal: 25 mm
           upper: +0.021 mm
           lower: 0
-          decision: {proven: {standard-uncertainty: 2 um}}
+          uncertainty: {U: 4 um}
         - {id: floor, gauge: bore-4, nominal: 20 mm, lower: +0.1 mm}
       """;
 

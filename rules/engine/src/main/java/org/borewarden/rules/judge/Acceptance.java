@@ -50,19 +50,14 @@ public final class Acceptance {
   }
 
   private static double uncertainty(DecisionRule rule) {
-    if (rule instanceof DecisionRule.Guard guard) {
-      return guard.expandedUncertainty().picometres() / 2.0;
-    }
-    return rule instanceof DecisionRule.Proven proven
-        ? proven.standardUncertainty().picometres()
-        : Double.NaN;
+    return rule.stated().map(u -> (double) u.standard().picometres()).orElse(Double.NaN);
   }
 
   private static List<String> cautions(DecisionRule rule, AcceptanceZone zone) {
     if (zone.admitsNone()) {
       return List.of(Judge.NO_READING_CAN_BE_ACCEPTED);
     }
-    return rule instanceof DecisionRule.Simple ? List.of(Judge.NO_UNCERTAINTY_STATED) : List.of();
+    return rule.stated().isEmpty() ? List.of(Judge.NO_UNCERTAINTY_STATED) : List.of();
   }
 
   /**
