@@ -87,7 +87,7 @@ final class BrokerSide implements AutoCloseable {
             config.commands(),
             control,
             topics,
-            new CommandReader(wall, () -> false),
+            new CommandReader(wall, () -> false, config.commands().twoPersons().isPresent()),
             inbox,
             answers,
             monotonic);

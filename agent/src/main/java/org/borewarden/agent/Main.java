@@ -5,16 +5,21 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
+import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
+import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RunCommand;
+import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
+import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.config.AgentConfig;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -48,7 +53,12 @@ public final class Main {
         .addSubcommand(new DrainCommand())
         .addSubcommand(new TestHoldCommand())
         .addSubcommand(new ToolChangedCommand())
-        .addSubcommand(new AcknowledgeCommand());
+        .addSubcommand(new ConfirmCommand())
+        .addSubcommand(new AcknowledgeCommand())
+        .addSubcommand(new ShelveCommand())
+        .addSubcommand(new UnshelveCommand())
+        .addSubcommand(new OutOfServiceCommand())
+        .addSubcommand(new BackInServiceCommand());
   }
 
   @Command(

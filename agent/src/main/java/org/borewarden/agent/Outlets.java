@@ -62,6 +62,10 @@ final class Outlets {
               StatePayloads.gauge(agent, moved.gauge(), turn.event().at()));
         }
       }
+      if (turn.event().event() instanceof Event.AgentStarted) {
+        // What an earlier config named must not stand on the broker for ever.
+        turn.state().retiredCells().forEach(cell -> publisher.retire("hold/" + cell));
+      }
       if (turn.event().event() instanceof Event.AgentStarted
           || turn.event().event() instanceof Event.RulesLoaded) {
         publisher.put("agent", StatePayloads.agent(agent, true, version, journal, turn.rules()));
@@ -144,6 +148,7 @@ final class Outlets {
           metrics.holds().show(changed.hold());
         } else if (decision instanceof Decision.HoldTestPassed passed) {
           metrics.holds().testPassed(passed.cell(), turn.event().at());
+          metrics.holds().testDue(passed.cell(), turn.state().holdTestDue(passed.cell()));
         } else if (decision instanceof Decision.CommandAnswered answered
             && turn.event().event() instanceof Event.CommandGiven given) {
           metrics.agent().command(Words.of(given.command().order()), answered.code());
@@ -155,12 +160,15 @@ final class Outlets {
               .trend()
               .forecast()
               .ifPresent(f -> metrics.bores().untilLimit(moved.trend().feature(), f.partsLeft()));
+        } else if (effect instanceof Effect.HoldReleased released) {
+          metrics.holds().released(released.cell(), released.needed(), released.contain());
         }
       }
       if (turn.event().event() instanceof Event.AgentStarted) {
         State state = turn.state();
         for (String cell : state.cellIds()) {
           state.holdTested(cell).ifPresent(at -> metrics.holds().testPassed(cell, at));
+          metrics.holds().testDue(cell, state.holdTestDue(cell));
         }
       }
       event(turn.event().event());
@@ -217,6 +225,15 @@ final class Outlets {
       for (Effect effect : turn.step().effects()) {
         if (effect instanceof Effect.Faulted faulted) {
           LOG.error("feature {} cannot be judged", faulted.feature(), faulted.fault());
+        } else if (effect instanceof Effect.HoldReleased released) {
+          LOG.info(
+              "cell {}: hold {} released by {}, needed: {}, {} parts to hold back: {}",
+              released.cell(),
+              released.hold(),
+              released.by(),
+              released.needed(),
+              released.parts().size(),
+              released.contain().orElse("not said"));
         }
       }
       event(turn.event().event());

@@ -2,7 +2,9 @@ package org.borewarden.agent;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.borewarden.agent.config.CellConfig;
+import org.borewarden.agent.config.CommandConfig;
 import org.borewarden.rules.engine.CellPolicy;
 import org.borewarden.rules.hold.Reason;
 
@@ -10,7 +12,7 @@ import org.borewarden.rules.hold.Reason;
 final class Policies {
   private Policies() {}
 
-  static CellPolicy of(CellConfig cell) {
+  static CellPolicy of(CellConfig cell, CommandConfig commands) {
     return new CellPolicy(
         cell.id(),
         with(cell, CellConfig.OnLoss.NOTE),
@@ -19,7 +21,15 @@ final class Policies {
         cell.mqtt().map(CellConfig.MqttBeat::onlyPath).orElse(false),
         cell.ackOverdue(),
         cell.escalate(),
-        cell.watchOnlyUntil());
+        cell.watchOnlyUntil(),
+        hasPath(cell) ? Optional.of(cell.holdTestEvery()) : Optional.empty(),
+        commands.twoPersons());
+  }
+
+  /** Beats that only inform hold nobody, so that there is no path to prove. */
+  private static boolean hasPath(CellConfig cell) {
+    return cell.modbus().isPresent()
+        || cell.mqtt().map(CellConfig.MqttBeat::onlyPath).orElse(false);
   }
 
   private static List<Reason> with(CellConfig cell, CellConfig.OnLoss what) {

@@ -203,7 +203,7 @@ final class Wiring implements AutoCloseable {
         LocalCommands.open(
             config.commands().socket().get(),
             config.commands().groups(),
-            new CommandReader(wall, () -> false),
+            new CommandReader(wall, () -> false, config.commands().twoPersons().isPresent()),
             inbox,
             monotonic);
     toClose.push(commands);
@@ -236,7 +236,7 @@ final class Wiring implements AutoCloseable {
         1 + random.nextInt(65_535),
         HexFormat.of().formatHex(nonce),
         clean,
-        config.cells().stream().map(Policies::of).toList(),
+        config.cells().stream().map(cell -> Policies.of(cell, config.commands())).toList(),
         config.ports().stream().map(this::portStart).toList());
   }
 

@@ -127,7 +127,12 @@ class CommandLineTest {
             "drain",
             "test-hold",
             "tool-changed",
+            "confirm",
             "acknowledge",
+            "shelve",
+            "unshelve",
+            "out-of-service",
+            "back-in-service",
             "status")) {
       Ran help = ran(name, "--help");
       assertThat(help.exit()).isZero();

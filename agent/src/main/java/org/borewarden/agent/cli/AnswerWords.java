@@ -9,6 +9,9 @@ final class AnswerWords {
       Map.ofEntries(
           Map.entry("accepted", "done, and recorded"),
           Map.entry("pending-evidence", "taken; a trial runs, measure each of its parts"),
+          Map.entry(
+              "pending-second-person",
+              "taken; another person must confirm it: 'borewarden confirm --help'"),
           Map.entry("starting", "the agent has only just started; ask again in a moment"),
           Map.entry("nothing-held", "there is nothing that this could change"),
           Map.entry("superseded", "it changed since you looked; see 'borewarden status' again"),

@@ -25,7 +25,8 @@ final class Orders {
   /** A little longer than the agent waits for its own disk. */
   static final Duration PATIENCE = Duration.ofSeconds(12);
 
-  private static final Set<String> TAKEN = Set.of("accepted", "pending-evidence");
+  private static final String SECOND_PERSON = "pending-second-person";
+  private static final Set<String> TAKEN = Set.of("accepted", "pending-evidence", SECOND_PERSON);
 
   private Orders() {}
 
@@ -111,6 +112,9 @@ final class Orders {
     boolean taken = TAKEN.contains(code);
     PrintWriter to = taken ? line.getOut() : line.getErr();
     to.println(code + ": " + AnswerWords.of(code) + (detail.isEmpty() ? "" : " (" + detail + ")"));
+    if (code.equals(SECOND_PERSON)) {
+      to.println("it is command " + answer.path("id").asText());
+    }
     if (answer.has("cell")) {
       to.println(
           answer.get("cell").asText()

@@ -29,6 +29,14 @@ public enum CommandName {
   ACKNOWLEDGE,
   /** Set an alert aside until an end. */
   SHELVE,
+  /** Take an alert out of the shelf before its time. */
+  UNSHELVE,
+  /** Take an alert out of service. */
+  OUT_OF_SERVICE,
+  /** Put an alert back in service. */
+  BACK_IN_SERVICE,
+  /** Confirm, as a second person, what a first one asked for. */
+  CONFIRM,
   /** Ask for a hold. */
   ASK_HOLD;
 

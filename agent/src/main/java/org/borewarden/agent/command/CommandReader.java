@@ -54,6 +54,18 @@ public final class CommandReader {
           .build();
   private final WallClock wall;
   private final BooleanSupplier clockSynchronised;
+  private final boolean twoPersons;
+
+  /**
+   * Makes a reader where nobody may ask for what a second person has to confirm.
+   *
+   * @param wall for the age of a command
+   * @param clockSynchronised whether our own clock is synchronised; while it is not, the age of a
+   *     command says nothing
+   */
+  public CommandReader(WallClock wall, BooleanSupplier clockSynchronised) {
+    this(wall, clockSynchronised, false);
+  }
 
   /**
    * Makes a reader.
@@ -61,10 +73,12 @@ public final class CommandReader {
    * @param wall for the age of a command
    * @param clockSynchronised whether our own clock is synchronised; while it is not, the age of a
    *     command says nothing
+   * @param twoPersons whether quality may ask for what a second person then has to confirm
    */
-  public CommandReader(WallClock wall, BooleanSupplier clockSynchronised) {
+  public CommandReader(WallClock wall, BooleanSupplier clockSynchronised, boolean twoPersons) {
     this.wall = wall;
     this.clockSynchronised = clockSynchronised;
+    this.twoPersons = twoPersons;
   }
 
   /**
@@ -187,7 +201,8 @@ public final class CommandReader {
       need("who", who.isPresent());
       need("challenge", challenge.isPresent() || !sender.challengeRequired());
     }
-    if (!Rights.allows(sender.role(), order)) {
+    boolean withSecond = twoPersons && Rights.allowsWithSecond(sender.role(), order);
+    if (!Rights.allows(sender.role(), order) && !withSecond) {
       throw new FieldException(
           AnswerCode.NO_RIGHT,
           "the role " + sender.role().key() + " may not " + asked(order, name));
@@ -201,7 +216,9 @@ public final class CommandReader {
 
   /** What can give a permit must name a person and quote what that person saw. */
   private static boolean gives(Order order) {
-    return order instanceof Order.Release || order instanceof Order.Bypass;
+    return order instanceof Order.Release
+        || order instanceof Order.Bypass
+        || order instanceof Order.Confirm;
   }
 
   private static void need(String name, boolean there) throws FieldException {

@@ -45,6 +45,11 @@ final class Orders {
               fields.word("alert"),
               (int) fields.whole("minutes", 1, LONGEST_SHELVING_MINUTES),
               fields.word("reason"));
+      case UNSHELVE -> new Order.Unshelve(fields.word("alert"));
+      case OUT_OF_SERVICE -> new Order.OutOfService(fields.word("alert"), fields.word("reason"));
+      case BACK_IN_SERVICE -> new Order.BackInService(fields.word("alert"));
+      case CONFIRM ->
+          new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }

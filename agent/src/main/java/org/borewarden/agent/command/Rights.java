@@ -20,6 +20,7 @@ public final class Rights {
   private static final Set<Role> CELL_AND_SETTERS = EnumSet.of(SETTER, SUPERVISOR, CELL);
   private static final Set<Role> AT_THE_GAUGE = EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY);
   private static final Set<Role> RELEASERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY);
+  private static final Set<Role> SECONDS = EnumSet.of(SUPERVISOR, QUALITY);
   private static final Set<Role> HOLDERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY, IT);
 
   private Rights() {}
@@ -43,6 +44,17 @@ public final class Rights {
     return allowed(order).contains(role);
   }
 
+  /**
+   * Whether a role may ask for what a second person then has to confirm.
+   *
+   * @param role the role
+   * @param order the order
+   * @return true for quality's release without evidence, and its bypass
+   */
+  public static boolean allowsWithSecond(Role role, Order order) {
+    return role == QUALITY && (order instanceof Order.Release || order instanceof Order.Bypass);
+  }
+
   private static Set<Role> allowed(Order order) {
     if (order instanceof Order.Bypass) {
       return EnumSet.of(SUPERVISOR);
@@ -64,8 +76,14 @@ public final class Rights {
     if (order instanceof Order.Acknowledge) {
       return AT_THE_GAUGE;
     }
-    if (order instanceof Order.Shelve) {
-      return EnumSet.of(SUPERVISOR, QUALITY);
+    if (order instanceof Order.Shelve || order instanceof Order.Unshelve) {
+      return SECONDS;
+    }
+    if (order instanceof Order.OutOfService || order instanceof Order.BackInService) {
+      return EnumSet.of(QUALITY);
+    }
+    if (order instanceof Order.Confirm) {
+      return SECONDS;
     }
     return EnumSet.noneOf(Role.class);
   }

@@ -59,7 +59,15 @@ final class AgentKeys {
   static final Keys FRAME = Keys.of("frame", "ends", "longest");
   static final Keys CELL =
       Keys.of(
-          "cell", "id", "modbus", "mqtt", "on-loss", "ack-overdue", "escalate", "watch-only-until");
+          "cell",
+          "id",
+          "modbus",
+          "mqtt",
+          "on-loss",
+          "ack-overdue",
+          "escalate",
+          "watch-only-until",
+          "hold-test-every");
   static final Keys MODBUS =
       Keys.of(
           "modbus",
@@ -85,7 +93,8 @@ final class AgentKeys {
       Keys.of("on-loss", CONDITIONS.stream().map(Reason::key).toArray(String[]::new));
   static final Keys HTTP = Keys.of("http", "host", "port");
   static final Keys JOURNAL = Keys.of("journal", "queue-entries", "commit-every");
-  static final Keys COMMANDS = Keys.of("commands", "trust", "keys", "socket", "groups");
+  static final Keys COMMANDS =
+      Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
   static final List<Keys> ALL =
       List.of(

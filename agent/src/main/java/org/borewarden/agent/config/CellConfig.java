@@ -15,6 +15,7 @@ import org.borewarden.rules.hold.Reason;
  * @param ackOverdue how long the cell may take to say that it heard a hold
  * @param escalate whether a hold that is not heard in time rises to next safe point
  * @param watchOnlyUntil the last day (ISO 8601) of the cell's watch-only time, if it is in one
+ * @param holdTestEvery how often the path of a hold to the cell must be proved
  */
 public record CellConfig(
     String id,
@@ -23,7 +24,8 @@ public record CellConfig(
     Map<Reason, OnLoss> onLoss,
     Duration ackOverdue,
     boolean escalate,
-    Optional<String> watchOnlyUntil) {
+    Optional<String> watchOnlyUntil,
+    Duration holdTestEvery) {
   /** Copies the map. */
   public CellConfig {
     onLoss = Map.copyOf(onLoss);

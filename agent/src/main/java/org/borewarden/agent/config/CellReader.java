@@ -23,6 +23,12 @@ final class CellReader implements Reader<CellConfig> {
   static final Duration SHORTEST_ACK = Duration.ofSeconds(1);
   static final Duration LONGEST_ACK = Duration.ofMinutes(10);
 
+  /** A month, and a day to spare: common practice for a check that costs one stop; no source. */
+  static final Duration USUAL_HOLD_TEST = Duration.ofDays(31);
+
+  static final Duration SHORTEST_HOLD_TEST = Duration.ofDays(1);
+  static final Duration LONGEST_HOLD_TEST = Duration.ofDays(366);
+
   /** The MQTT beat: slower where MQTT is the only path (docs/hold.md, time contract). */
   static final Duration USUAL_BEAT = Duration.ofMillis(250);
 
@@ -74,7 +80,12 @@ final class CellReader implements Reader<CellConfig> {
         "next-safe-point"
             .equals(fields.orElse("escalate", Scalars.word("never", "next-safe-point"), "never"));
     Optional<String> watchOnly = fields.optional("watch-only-until", Scalars.date());
-    return id.map(i -> new CellConfig(i, modbus, mqtt, onLoss, ack, escalate, watchOnly));
+    Duration holdTest =
+        fields.orElse(
+            "hold-test-every",
+            Scalars.duration(SHORTEST_HOLD_TEST, LONGEST_HOLD_TEST),
+            USUAL_HOLD_TEST);
+    return id.map(i -> new CellConfig(i, modbus, mqtt, onLoss, ack, escalate, watchOnly, holdTest));
   }
 
   private void refusePaths(Fields fields, Optional<MqttBeat> mqtt) {

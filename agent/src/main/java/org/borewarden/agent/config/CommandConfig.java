@@ -1,6 +1,7 @@
 package org.borewarden.agent.config;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 
@@ -11,9 +12,15 @@ import java.util.Optional;
  * @param keys for {@link Trust#SIGNED}: the public or shared keys, by key id
  * @param socket the local command socket; empty for none
  * @param groups for the local socket: which role a group of the operating system has
+ * @param twoPersons how long a second person may take to confirm what quality asks for without
+ *     evidence; empty where quality may not ask for it
  */
 public record CommandConfig(
-    Trust trust, Map<String, Path> keys, Optional<Path> socket, Map<String, String> groups) {
+    Trust trust,
+    Map<String, Path> keys,
+    Optional<Path> socket,
+    Map<String, String> groups,
+    Optional<Duration> twoPersons) {
   /** Copies the maps. */
   public CommandConfig {
     keys = Map.copyOf(keys);
@@ -22,7 +29,7 @@ public record CommandConfig(
 
   /** Commands over MQTT are refused; none come over a socket. */
   public static final CommandConfig DEFAULT =
-      new CommandConfig(Trust.NONE, Map.of(), Optional.empty(), Map.of());
+      new CommandConfig(Trust.NONE, Map.of(), Optional.empty(), Map.of(), Optional.empty());
 
   /** Whom the agent believes over MQTT. */
   public enum Trust {

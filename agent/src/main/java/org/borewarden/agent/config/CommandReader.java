@@ -1,6 +1,7 @@
 package org.borewarden.agent.config;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
@@ -17,6 +18,8 @@ import org.borewarden.rules.file.yaml.Scalars;
 final class CommandReader implements Reader<CommandConfig> {
   static final int MOST_KEYS = 100;
   static final int MOST_GROUPS = 50;
+  static final Duration SHORTEST_SECOND = Duration.ofMinutes(1);
+  static final Duration LONGEST_SECOND = Duration.ofMinutes(60);
 
   private final FilePaths paths;
 
@@ -60,6 +63,14 @@ final class CommandReader implements Reader<CommandConfig> {
     if (fields.has("groups") && !fields.has("socket")) {
       fields.missing("socket", "a socket where groups stand");
     }
-    return new CommandConfig(trust, keys, socket, groups);
+    Optional<Duration> twoPersons =
+        fields.optional("two-persons", Scalars.duration(SHORTEST_SECOND, LONGEST_SECOND));
+    if (fields.has("two-persons") && !fields.has("socket") && trust != Trust.SIGNED) {
+      fields.refuse(
+          "two-persons",
+          "expected a socket or signed commands, which tell persons apart;"
+              + " a broker's access list tells roles only");
+    }
+    return new CommandConfig(trust, keys, socket, groups, twoPersons);
   }
 }

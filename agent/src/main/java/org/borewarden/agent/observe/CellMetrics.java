@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.stream.Collectors;
 import org.borewarden.agent.clock.MonotonicClock;
@@ -16,6 +17,13 @@ import org.borewarden.rules.hold.Reason;
 final class CellMetrics {
   /** Reasons from here on are conditions; those below it, but none, are causes of a hold. */
   private static final int FIRST_CONDITION = 20;
+
+  /** What a release may say; anything else, from an older journal, counts as not known. */
+  private static final List<String> NEEDED = List.of("yes", "no", "unknown");
+
+  private static final String NOT_SAID = "not-said";
+  private static final List<String> CONTAINED =
+      List.of("measured", "quarantined", "scrapped", NOT_SAID);
 
   private final Meters meters;
   private final String cell;
@@ -30,6 +38,8 @@ final class CellMetrics {
     this.clock = clock;
     // From zero, so that the first raise shows as an increase.
     causes().forEach(reason -> meters.counter(Metric.HOLD_RAISED, cell, reason.key()));
+    NEEDED.forEach(word -> meters.counter(Metric.HOLD_NEEDED, cell, word));
+    CONTAINED.forEach(word -> meters.counter(Metric.CONTAIN, cell, word));
     meters.total(Metric.BYPASS, this, CellMetrics::bypassSeconds, cell);
   }
 
@@ -53,6 +63,13 @@ final class CellMetrics {
       meters.level(Metric.CONDITION, cell, reason.key()).set(active);
     }
     showBypass(view);
+  }
+
+  void released(String needed, Optional<String> contain) {
+    String word = NEEDED.contains(needed) ? needed : "unknown";
+    meters.counter(Metric.HOLD_NEEDED, cell, word).increment();
+    String outcome = contain.filter(CONTAINED::contains).orElse(NOT_SAID);
+    meters.counter(Metric.CONTAIN, cell, outcome).increment();
   }
 
   private void countRaised(HoldView view) {

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.rules.hold.HoldView;
@@ -119,6 +120,28 @@ public final class HoldMetrics {
    */
   public void testPassed(String cell, Instant at) {
     meters.level(Metric.HOLD_TEST, known.cell(cell)).set(at);
+  }
+
+  /**
+   * When the hold path of a cell is due to be proved.
+   *
+   * @param cell the cell
+   * @param at the wall time; empty where no proof is asked for
+   */
+  public void testDue(String cell, Optional<Instant> at) {
+    Level due = meters.level(Metric.HOLD_TEST_DUE, known.cell(cell));
+    at.ifPresentOrElse(due::set, due::clear);
+  }
+
+  /**
+   * A hold was released and is gone.
+   *
+   * @param cell the cell
+   * @param needed whether it was needed: yes, no or unknown
+   * @param contain what became of the parts to hold back, where it was said
+   */
+  public void released(String cell, String needed, Optional<String> contain) {
+    cell(cell).released(needed, contain);
   }
 
   private CellMetrics cell(String id) {

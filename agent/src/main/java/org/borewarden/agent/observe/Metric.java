@@ -27,6 +27,15 @@ enum Metric {
   HOLD_LATENCY(
       "hold_latency_seconds",
       "From the last byte of a frame or command to the permit withdrawn at the output."),
+  HOLD_NEEDED(
+      "hold_needed_total", "Holds released, by whether they were needed.", "cell", "needed"),
+  CONTAIN(
+      "hold_contain_total",
+      "Holds released, by what became of the parts to hold back.",
+      "cell",
+      "outcome"),
+  HOLD_TEST_DUE(
+      "hold_test_due_timestamp_seconds", "When the hold path is due to be proved.", "cell"),
   HOLD_TEST("hold_test_passed_timestamp_seconds", "When the hold path was last proved.", "cell"),
 
   READINGS("readings_total", "Accepted readings.", "gauge"),

@@ -116,6 +116,10 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.Discard.class, name = "discard"),
     @JsonSubTypes.Type(value = Order.Acknowledge.class, name = "acknowledge"),
     @JsonSubTypes.Type(value = Order.Shelve.class, name = "shelve"),
+    @JsonSubTypes.Type(value = Order.Unshelve.class, name = "unshelve"),
+    @JsonSubTypes.Type(value = Order.OutOfService.class, name = "out-of-service"),
+    @JsonSubTypes.Type(value = Order.BackInService.class, name = "back-in-service"),
+    @JsonSubTypes.Type(value = Order.Confirm.class, name = "confirm"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

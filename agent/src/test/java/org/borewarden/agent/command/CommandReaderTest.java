@@ -25,6 +25,7 @@ class CommandReaderTest {
   private static final String ID = "0195570a-7c00-7abc-8def-0123456789ab";
   private static final Instant NOW = Instant.parse("2026-03-02T14:05:06.789Z");
   private static final Sender SUPERVISOR = new Sender(Role.SUPERVISOR, "topic:supervisor", true);
+  private static final Sender QUALITY = new Sender(Role.QUALITY, "key:q-1", true);
   private static final Sender CELL = new Sender(Role.CELL, "topic:cell", true);
 
   private final CommandReader reader = new CommandReader(() -> NOW, () -> true);
@@ -62,6 +63,28 @@ class CommandReaderTest {
   }
 
   @Test
+  void qualityAsksForASecondPersonsWordOnlyWhereThatIsAllowed() {
+    String release =
+        "{'id':'"
+            + ID
+            + "','cell':'cell-4','hold':3,'revision':9,'challenge':'x7','who':'m.weber',"
+            + "'reason':'looked','needed':'no'}";
+    ByteBuffer text = ByteBuffer.wrap(release.replace('\'', '"').getBytes(StandardCharsets.UTF_8));
+    CommandReader two = new CommandReader(() -> NOW, () -> true, true);
+    assertThat(reader.read(CommandName.RELEASE, QUALITY, text.duplicate()))
+        .isInstanceOfSatisfying(
+            CommandText.Refused.class,
+            refused -> assertThat(refused.code()).isEqualTo(AnswerCode.NO_RIGHT));
+    assertThat(two.read(CommandName.RELEASE, QUALITY, text.duplicate()))
+        .isInstanceOf(CommandText.Read.class);
+    Sender setter = new Sender(Role.SETTER, "key:s-1", true);
+    assertThat(two.read(CommandName.RELEASE, setter, text.duplicate()))
+        .isInstanceOfSatisfying(
+            CommandText.Refused.class,
+            refused -> assertThat(refused.code()).isEqualTo(AnswerCode.NO_RIGHT));
+  }
+
+  @Test
   void everyOtherOrderIsReadToo() {
     assertThat(
             order(
@@ -69,6 +92,20 @@ class CommandReaderTest {
                 SUPERVISOR,
                 "'cell':'c','hold':1,'revision':2,'causes':['run/f'],'minutes':15,'reason':'trial','who':'w','challenge':'x'"))
         .isEqualTo(new Order.Bypass("c", 1, 2, List.of("run/f"), 15, "trial"));
+    assertThat(order(CommandName.UNSHELVE, SUPERVISOR, "'alert':'run/f'"))
+        .isEqualTo(new Order.Unshelve("run/f"));
+    assertThat(order(CommandName.OUT_OF_SERVICE, QUALITY, "'alert':'run/f','reason':'cable'"))
+        .isEqualTo(new Order.OutOfService("run/f", "cable"));
+    assertThat(order(CommandName.BACK_IN_SERVICE, QUALITY, "'alert':'run/f'"))
+        .isEqualTo(new Order.BackInService("run/f"));
+    assertThat(
+            order(
+                CommandName.CONFIRM,
+                QUALITY,
+                "'cell':'c','hold':1,'revision':2,'confirms':'"
+                    + ID
+                    + "','who':'w','challenge':'x'"))
+        .isEqualTo(new Order.Confirm("c", 1, 2, ID));
     assertThat(order(CommandName.END_BYPASS, SUPERVISOR, "'cell':'c'"))
         .isEqualTo(new Order.EndBypass("c"));
     assertThat(order(CommandName.HEARD, CELL, "'cell':'c','hold':4,'kind':'next-safe-point'"))

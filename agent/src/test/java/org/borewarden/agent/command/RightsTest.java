@@ -31,6 +31,10 @@ class RightsTest {
           Map.entry("stopped", new Order.Stopped("c")),
           Map.entry("acknowledge", new Order.Acknowledge("a")),
           Map.entry("shelve", new Order.Shelve("a", 10, "r")),
+          Map.entry("unshelve", new Order.Unshelve("a")),
+          Map.entry("out-of-service", new Order.OutOfService("a", "r")),
+          Map.entry("back-in-service", new Order.BackInService("a")),
+          Map.entry("confirm", new Order.Confirm("c", 1, 1, "id")),
           Map.entry("release with evidence", release(List.of(4L), OptionalInt.empty())),
           Map.entry("release with a trial", release(List.of(), OptionalInt.of(3))),
           Map.entry("release without evidence", release(List.of(), OptionalInt.empty())),
@@ -57,6 +61,19 @@ class RightsTest {
     }
     assertThat(fromCode).isEqualTo(fromTable);
     assertThat(table()).hasSize(1 + ORDERS.size());
+  }
+
+  @Test
+  void onlyQualityMayAskForWhatASecondPersonConfirms() {
+    ORDERS.forEach(
+        (name, order) -> {
+          boolean gives = name.startsWith("release") || name.equals("bypass");
+          for (Role role : Role.values()) {
+            assertThat(Rights.allowsWithSecond(role, order))
+                .as("%s / %s", name, role.key())
+                .isEqualTo(gives && role == Role.QUALITY);
+          }
+        });
   }
 
   private static List<String> columns(String header) {

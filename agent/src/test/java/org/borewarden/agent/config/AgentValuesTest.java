@@ -103,7 +103,8 @@ class AgentValuesTest {
                         CellReader.usualOnLoss(),
                         Duration.ofSeconds(10),
                         false,
-                        Optional.empty())),
+                        Optional.empty(),
+                        Duration.ofDays(31))),
                 HttpConfig.DEFAULT,
                 JournalConfig.DEFAULT,
                 CommandConfig.DEFAULT));
@@ -221,7 +222,8 @@ class AgentValuesTest {
                     Reason.BROKER, OnLoss.NOTE),
                 Duration.ofSeconds(20),
                 true,
-                Optional.of("2026-03-31")));
+                Optional.of("2026-03-31"),
+                Duration.ofDays(14)));
     assertThat(cells.get(1).modbus().map(Modbus::server)).contains(true);
     assertThat(cells.get(1).mqtt()).contains(new MqttBeat(Duration.ofSeconds(1), false));
     assertThat(cells.get(2).mqtt()).contains(new MqttBeat(Duration.ofMillis(500), true));
@@ -238,7 +240,8 @@ class AgentValuesTest {
                 Trust.SIGNED,
                 Map.of("line-4", folder.resolve("secret/line-4.pem")),
                 Optional.of(folder.resolve("run/commands.sock")),
-                Map.of("gauge-room", "inspector", "line-leads", "supervisor")));
+                Map.of("gauge-room", "inspector", "line-leads", "supervisor"),
+                Optional.of(Duration.ofMinutes(10))));
   }
 
   @Test

@@ -244,7 +244,9 @@ class LoopTest {
             false,
             Duration.ofSeconds(10),
             false,
-            java.util.Optional.of("no date"));
+            java.util.Optional.of("no date"),
+            java.util.Optional.empty(),
+            java.util.Optional.empty());
     return new Event.AgentStarted("0.1.0", 8, "", true, List.of(policy), List.of());
   }
 }

@@ -59,6 +59,8 @@ final class Everything {
     metrics.holds().echoMoved("cell-4", "modbus");
     metrics.holds().withdrawn(Duration.ofMillis(3));
     metrics.holds().testPassed("cell-4", NOON);
+    metrics.holds().testDue("cell-4", Optional.of(NOON));
+    metrics.holds().released("cell-4", "no", Optional.of("measured"));
     metrics.journal().writable(true);
     metrics.journal().commit(Duration.ofMillis(2));
     metrics.journal().dataFree(() -> 12_000_000_000L);

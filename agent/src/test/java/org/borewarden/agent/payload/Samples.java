@@ -115,6 +115,10 @@ final class Samples {
         new Order.Discard("bearing-seat", Optional.empty(), "chip"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
+        new Order.Unshelve("oversize/bearing-seat"),
+        new Order.OutOfService("source-lost/cell-4/port-a", "cable broken"),
+        new Order.BackInService("source-lost/cell-4/port-a"),
+        new Order.Confirm("cell-4", 3, 14, "id-1"),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

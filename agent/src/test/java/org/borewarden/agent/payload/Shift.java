@@ -31,6 +31,8 @@ public final class Shift {
           false,
           Duration.ofSeconds(10),
           true,
+          Optional.empty(),
+          Optional.empty(),
           Optional.empty());
 
   /** A cell with MQTT only, for which a stall is told and no more. */
@@ -43,7 +45,9 @@ public final class Shift {
           true,
           Duration.ofSeconds(10),
           false,
-          Optional.of("2026-05-04"));
+          Optional.of("2026-05-04"),
+          Optional.empty(),
+          Optional.empty());
 
   private static final String SEAT_AND_BUSH =
       """

@@ -155,7 +155,8 @@ class ForgedCommandsTest {
           }
         };
     CommandConfig config =
-        new CommandConfig(CommandConfig.Trust.BROKER, Map.of(), Optional.empty(), Map.of());
+        new CommandConfig(
+            CommandConfig.Trust.BROKER, Map.of(), Optional.empty(), Map.of(), Optional.empty());
     MqttCommands commands =
         MqttCommands.of(
                 config,

@@ -64,6 +64,8 @@ final class Northworks4 {
             false,
             Duration.ofSeconds(10),
             false,
+            Optional.empty(),
+            Optional.empty(),
             Optional.empty());
     return new Event.AgentStarted(
         "0.1.0",

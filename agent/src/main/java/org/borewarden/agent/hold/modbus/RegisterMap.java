@@ -176,6 +176,7 @@ final class RegisterMap {
       case MALFORMED -> 12;
       case OVER_LIMIT -> 13;
       case NOT_RECORDED -> 14;
+      case PENDING_SECOND_PERSON -> 15;
     };
   }
 

@@ -108,6 +108,15 @@ public final class StatePublisher implements AutoCloseable {
   }
 
   /**
+   * Clears a retained topic that an earlier run may have left. Any thread; never waits.
+   *
+   * @param below the topic below the root
+   */
+  public void retire(String below) {
+    put(below, "");
+  }
+
+  /**
    * The topics that the broker refused, for health and the board.
    *
    * @return topics below the root

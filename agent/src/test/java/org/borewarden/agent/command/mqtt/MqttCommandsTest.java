@@ -237,7 +237,8 @@ class MqttCommandsTest {
 
   private MqttCommands started(MqttLink link, CommandAnswers answers) throws Exception {
     CommandConfig config =
-        new CommandConfig(CommandConfig.Trust.BROKER, Map.of(), Optional.empty(), Map.of());
+        new CommandConfig(
+            CommandConfig.Trust.BROKER, Map.of(), Optional.empty(), Map.of(), Optional.empty());
     MqttCommands commands = commands(config, link, answers).orElseThrow();
     commands.start();
     TestLinks.started(link);

@@ -96,6 +96,29 @@ class StatePublisherTest {
     }
   }
 
+  @Test
+  void whatAnEarlierRunLeftIsTakenAway() throws Exception {
+    try (TestBroker broker = TestBroker.start()) {
+      try (MqttLink link = TestLinks.started(link(broker.port(), Version.V5))) {
+        StatePublisher earlier = new StatePublisher(link, TOPICS, "cell-4");
+        earlier.put("hold/cell-5", "{}");
+        earlier.put("hold/cell-4", "{}");
+        await().atMost(SOON).until(() -> earlier.waiting() == 0);
+      }
+      try (MqttLink link = TestLinks.started(link(broker.port(), Version.V5))) {
+        StatePublisher states = new StatePublisher(link, TOPICS, "cell-4");
+        states.retire("hold/cell-5");
+        await().atMost(SOON).until(() -> states.waiting() == 0);
+        try (TestSubscriber late = TestSubscriber.on(broker.port(), ALL)) {
+          assertThat(late.await(heard -> true).topic()).isEqualTo(TOPICS.of("hold/cell-4"));
+          states.put("agent", "{}");
+          late.await(heard -> heard.topic().equals(TOPICS.agent()));
+          assertThat(late.heard()).noneMatch(h -> h.topic().equals(TOPICS.of("hold/cell-5")));
+        }
+      }
+    }
+  }
+
   @ParameterizedTest
   @EnumSource(Version.class)
   void anOrderlyStopSaysThatTheAgentIsOffline(Version version) throws Exception {

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.borewarden.rules.hold.Alert;
 import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.hold.AlertInput;
 import org.borewarden.rules.hold.AlertState;
@@ -66,18 +67,50 @@ final class Alerts {
     if (on && !wasOn) {
       apply(
           work,
-          new AlertInput.Raised(
-              key,
-              Reason.OWN_BYPASS,
-              Optional.empty(),
-              Optional.of(cell),
-              false,
-              false,
-              OptionalInt.empty(),
-              cell + " ignores the permit by its own bypass key"));
+          ofCell(cell, Reason.OWN_BYPASS, cell + " ignores the permit by its own bypass key"));
     } else if (wasOn && !on) {
       returned(work, key);
     }
+  }
+
+  /** The path of a hold to a cell is due to be proved. Said once while it stands. */
+  static void holdTestDue(Work work, String cell, Optional<Instant> passed) {
+    String key = Reason.HOLD_TEST_DUE.key() + "/" + cell;
+    boolean said =
+        Optional.ofNullable(work.alerts.alerts().get(key)).map(Alert::standing).orElse(false);
+    if (said) {
+      return;
+    }
+    String last = passed.map(at -> "was last proved " + at).orElse("was never proved");
+    apply(work, ofCell(cell, Reason.HOLD_TEST_DUE, "the path of a hold to " + cell + " " + last));
+  }
+
+  static void holdTestNotDue(Work work, String cell) {
+    returned(work, Reason.HOLD_TEST_DUE.key() + "/" + cell);
+  }
+
+  /** What one person asked for waits for a second one. */
+  static void secondPerson(Work work, String cell, String words) {
+    apply(work, ofCell(cell, Reason.SECOND_PERSON, words));
+  }
+
+  /** Nothing waits for a second person any more; whoever confirmed has seen it. */
+  static void secondPersonGone(Work work, String cell, Optional<String> by) {
+    String key = Reason.SECOND_PERSON.key() + "/" + cell;
+    by.ifPresent(person -> apply(work, new AlertInput.Acknowledged(key, person)));
+    returned(work, key);
+  }
+
+  private static AlertInput.Raised ofCell(String cell, Reason reason, String words) {
+    return new AlertInput.Raised(
+        reason.key() + "/" + cell,
+        reason,
+        Optional.empty(),
+        Optional.of(cell),
+        false,
+        false,
+        OptionalInt.empty(),
+        words);
   }
 
   private static String key(String cell, Condition condition) {
@@ -112,6 +145,42 @@ final class Alerts {
       work.effect(new Effect.TimerSet(SHELVE_TIMER + key, time));
     }
     return code;
+  }
+
+  /** Out of the shelf before its time. */
+  static AnswerCode unshelved(Work work, String alert, String by) {
+    String key = keyOf(work, alert);
+    if (!isIn(work, key, AlertState.SHELVED)) {
+      return AnswerCode.NOTHING_HELD;
+    }
+    work.effect(new Effect.TimerCleared(SHELVE_TIMER + key));
+    return apply(work, new AlertInput.Unshelved(key, by)).orElse(AnswerCode.ACCEPTED);
+  }
+
+  /** A shelving's time has no more to say to an alert that is out of service. */
+  static AnswerCode outOfService(Work work, Order.OutOfService out, String by) {
+    String key = keyOf(work, out.alert());
+    boolean shelved = isIn(work, key, AlertState.SHELVED);
+    AnswerCode code =
+        apply(work, new AlertInput.OutOfService(key, by, out.reason())).orElse(AnswerCode.ACCEPTED);
+    if (shelved && code == AnswerCode.ACCEPTED) {
+      work.effect(new Effect.TimerCleared(SHELVE_TIMER + key));
+    }
+    return code;
+  }
+
+  static AnswerCode backInService(Work work, String alert, String by) {
+    String key = keyOf(work, alert);
+    if (!isIn(work, key, AlertState.OUT_OF_SERVICE)) {
+      return AnswerCode.NOTHING_HELD;
+    }
+    return apply(work, new AlertInput.BackInService(key, by)).orElse(AnswerCode.ACCEPTED);
+  }
+
+  private static boolean isIn(Work work, String key, AlertState state) {
+    return Optional.ofNullable(work.alerts.alerts().get(key))
+        .map(alert -> alert.view().state() == state)
+        .orElse(false);
   }
 
   /** On topics a key's slashes are dots; and an id in it may have dots of its own. */

@@ -17,6 +17,10 @@ import org.borewarden.rules.hold.Reason;
  * @param ackOverdue how long the cell may take to say that it heard a hold
  * @param escalate whether a hold that is not heard in time rises to next safe point
  * @param watchOnlyUntil the last day (ISO 8601, UTC) of the cell's watch-only time
+ * @param holdTestEvery how often the path of a hold to the cell must be proved; empty for a cell
+ *     that has no path
+ * @param twoPersonsWithin how long a second person may take to confirm what quality asks for
+ *     without evidence; empty where quality may not ask for it
  */
 public record CellPolicy(
     String cell,
@@ -26,7 +30,9 @@ public record CellPolicy(
     boolean brokerOnly,
     Duration ackOverdue,
     boolean escalate,
-    Optional<String> watchOnlyUntil) {
+    Optional<String> watchOnlyUntil,
+    Optional<Duration> holdTestEvery,
+    Optional<Duration> twoPersonsWithin) {
   /** Copies the lists. */
   public CellPolicy {
     noted = List.copyOf(noted);

@@ -16,6 +16,8 @@ import org.borewarden.rules.reading.PartContext;
  * @param evidence the seqs since the hold was raised that may show that its cause is gone: tool
  *     changes, offsets, bores within
  * @param test the proof of its hold path
+ * @param asked what one person asked for and a second one must confirm
+ * @param said what the last release that was taken said of the hold
  */
 record CellState(
     CellPolicy policy,
@@ -24,7 +26,9 @@ record CellState(
     PartContext context,
     int partsSinceJudged,
     List<Long> evidence,
-    HoldTest test) {
+    HoldTest test,
+    Optional<SecondPerson.Asked> asked,
+    Optional<ReleaseSaid> said) {
   /** The evidence that is kept; the oldest goes when one more comes. */
   static final int EVIDENCE_LIMIT = 100;
 
@@ -32,8 +36,23 @@ record CellState(
     evidence = List.copyOf(evidence);
   }
 
+  /** A cell that the config names for the first time. */
+  static CellState fresh(CellPolicy policy, HoldState hold) {
+    return new CellState(
+        policy,
+        hold,
+        Optional.empty(),
+        PartContext.NONE,
+        0,
+        List.of(),
+        HoldTest.NEVER,
+        Optional.empty(),
+        Optional.empty());
+  }
+
   CellState withHold(HoldState next) {
-    return new CellState(policy, next, report, context, partsSinceJudged, evidence, test);
+    return new CellState(
+        policy, next, report, context, partsSinceJudged, evidence, test, asked, said);
   }
 
   /** A new start: the cell must say anew what it heard; its counters go on. */
@@ -45,20 +64,22 @@ record CellState(
         context,
         partsSinceJudged,
         evidence,
-        test);
+        test,
+        asked,
+        said);
   }
 
   CellState withReport(CellReport next) {
     return new CellState(
-        policy, hold, Optional.of(next), context, partsSinceJudged, evidence, test);
+        policy, hold, Optional.of(next), context, partsSinceJudged, evidence, test, asked, said);
   }
 
   CellState withContext(PartContext next) {
-    return new CellState(policy, hold, report, next, partsSinceJudged, evidence, test);
+    return new CellState(policy, hold, report, next, partsSinceJudged, evidence, test, asked, said);
   }
 
   CellState withPartsSinceJudged(int parts) {
-    return new CellState(policy, hold, report, context, parts, evidence, test);
+    return new CellState(policy, hold, report, context, parts, evidence, test, asked, said);
   }
 
   CellState withEvidence(List<Long> seqs) {
@@ -66,11 +87,22 @@ record CellState(
         seqs.size() > EVIDENCE_LIMIT
             ? seqs.subList(seqs.size() - EVIDENCE_LIMIT, seqs.size())
             : seqs;
-    return new CellState(policy, hold, report, context, partsSinceJudged, kept, test);
+    return new CellState(policy, hold, report, context, partsSinceJudged, kept, test, asked, said);
   }
 
   CellState withTest(HoldTest next) {
-    return new CellState(policy, hold, report, context, partsSinceJudged, evidence, next);
+    return new CellState(
+        policy, hold, report, context, partsSinceJudged, evidence, next, asked, said);
+  }
+
+  CellState withAsked(Optional<SecondPerson.Asked> next) {
+    return new CellState(
+        policy, hold, report, context, partsSinceJudged, evidence, test, next, said);
+  }
+
+  CellState withSaid(Optional<ReleaseSaid> next) {
+    return new CellState(
+        policy, hold, report, context, partsSinceJudged, evidence, test, asked, next);
   }
 
   /** The part in front of the gauges: the controller's word over a command's. */

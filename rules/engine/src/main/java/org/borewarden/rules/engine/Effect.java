@@ -1,6 +1,8 @@
 package org.borewarden.rules.engine;
 
 import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
 
 /** What follows from an event and is not recorded, because the same events give it again. */
 public sealed interface Effect {
@@ -34,6 +36,36 @@ public sealed interface Effect {
    * @param fault what went wrong, for the log and the maker
    */
   record Faulted(String feature, RuntimeException fault) implements Effect {}
+
+  /**
+   * A hold was released and is gone: what was said of it, for whoever counts whether holds were
+   * needed and what became of the parts. The release itself stands in the journal.
+   *
+   * @param cell the cell
+   * @param hold the number that it had
+   * @param causes the keys of its causes
+   * @param needed whether it was needed: yes, no or unknown
+   * @param contain what became of the parts to hold back, where it was said
+   * @param parts the parts that were to be held back
+   * @param reason the release's reason
+   * @param by who released it
+   */
+  record HoldReleased(
+      String cell,
+      int hold,
+      List<String> causes,
+      String needed,
+      Optional<String> contain,
+      List<String> parts,
+      String reason,
+      String by)
+      implements Effect {
+    /** Copies the lists. */
+    public HoldReleased {
+      causes = List.copyOf(causes);
+      parts = List.copyOf(parts);
+    }
+  }
 
   /**
    * Forget a timer.

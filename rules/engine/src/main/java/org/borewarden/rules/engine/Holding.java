@@ -184,10 +184,28 @@ final class Holding {
     }
     if (is.number() == 0 && was.number() != 0) {
       Alerts.released(work, cell, is.by());
+      released(work, cell, was, is.by());
     }
+    SecondPerson.look(work, cell, is);
     HoldTest.watch(work, cell, is);
     ackTimer(work, cell, was, is);
     bypassTimer(work, cell, was, is);
+  }
+
+  private static void released(Work work, String cell, HoldState was, String by) {
+    CellState state = work.cell(cell);
+    Optional<ReleaseSaid> said = state.said();
+    work.cells.put(cell, state.withSaid(Optional.empty()));
+    work.effect(
+        new Effect.HoldReleased(
+            cell,
+            was.number(),
+            was.causes().stream().map(Cause::key).toList(),
+            said.map(ReleaseSaid::needed).orElse("unknown"),
+            said.flatMap(ReleaseSaid::contain),
+            was.contain(),
+            said.map(ReleaseSaid::reason).orElse(""),
+            by));
   }
 
   private static void ackTimer(Work work, String cell, HoldState was, HoldState is) {

@@ -131,6 +131,39 @@ public sealed interface Order {
   record Shelve(String alert, int minutes, String reason) implements Order {}
 
   /**
+   * Take an alert out of the shelf before its time.
+   *
+   * @param alert the alert's key
+   */
+  record Unshelve(String alert) implements Order {}
+
+  /**
+   * Take an alert out of service, because its gauge or its feature is. Never for a hold, and no
+   * raise is kept back.
+   *
+   * @param alert the alert's key
+   * @param reason why
+   */
+  record OutOfService(String alert, String reason) implements Order {}
+
+  /**
+   * Put an alert back in service.
+   *
+   * @param alert the alert's key
+   */
+  record BackInService(String alert) implements Order {}
+
+  /**
+   * Confirm, as the second of two persons, what the first one asked for.
+   *
+   * @param cell the cell
+   * @param hold the hold's number
+   * @param revision the revision that the second person saw
+   * @param command the id of the first person's command
+   */
+  record Confirm(String cell, int hold, int revision, String command) implements OfCell {}
+
+  /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.
    *
    * @param cell the cell

@@ -7,15 +7,11 @@ import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Reason;
-import org.borewarden.rules.hold.Trial;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.watch.SegmentCause;
 
 /** Commands: each is answered once, and the same command again gets the same answer. */
 final class Orders {
-  /** The good bores in a row that a trial must show, or all of its parts where it has fewer. */
-  static final int GOOD_NEEDED = 3;
-
   private Orders() {}
 
   static void take(Work work, Command command) {
@@ -32,8 +28,8 @@ final class Orders {
       answer(work, command, cell, AnswerCode.MALFORMED, "no such cell: " + cell.get());
       return;
     }
-    AnswerCode code = done(work, command);
-    answer(work, command, cell, code, "");
+    Reply reply = done(work, command);
+    answer(work, command, cell, reply.code(), reply.detail());
   }
 
   private static void answer(
@@ -51,16 +47,24 @@ final class Orders {
     work.decide(answered);
   }
 
-  private static AnswerCode done(Work work, Command command) {
+  private static Reply done(Work work, Command command) {
     Order order = command.order();
     if (order instanceof Order.Release release) {
-      return release(work, command, release);
+      return Releases.release(work, command, release);
     }
     if (order instanceof Order.Bypass bypass) {
-      return bypass(work, command, bypass);
+      return Releases.bypass(work, command, bypass);
     }
+    if (order instanceof Order.Confirm confirm) {
+      return SecondPerson.confirm(work, command, confirm);
+    }
+    return Reply.of(ofTheHold(work, command, order));
+  }
+
+  private static AnswerCode ofTheHold(Work work, Command command, Order order) {
     if (order instanceof Order.EndBypass end) {
-      return accepted(Holding.apply(work, end.cell(), new HoldInput.BypassEnd(by(command))));
+      return accepted(
+          Holding.apply(work, end.cell(), new HoldInput.BypassEnd(Releases.by(command))));
     }
     if (order instanceof Order.AskHold ask) {
       return askHold(work, command, ask);
@@ -88,13 +92,25 @@ final class Orders {
       return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
     }
     if (order instanceof Order.Discard discard) {
-      return discard(work, discard, by(command));
+      return discard(work, discard, Releases.by(command));
     }
+    return ofAnAlert(work, order, Releases.by(command));
+  }
+
+  private static AnswerCode ofAnAlert(Work work, Order order, String by) {
     if (order instanceof Order.Acknowledge acknowledge) {
-      return Alerts.acknowledged(work, acknowledge.alert(), by(command));
+      return Alerts.acknowledged(work, acknowledge.alert(), by);
     }
-    Order.Shelve shelve = (Order.Shelve) order;
-    return Alerts.shelved(work, shelve, by(command));
+    if (order instanceof Order.Unshelve unshelve) {
+      return Alerts.unshelved(work, unshelve.alert(), by);
+    }
+    if (order instanceof Order.OutOfService out) {
+      return Alerts.outOfService(work, out, by);
+    }
+    if (order instanceof Order.BackInService back) {
+      return Alerts.backInService(work, back.alert(), by);
+    }
+    return Alerts.shelved(work, (Order.Shelve) order, by);
   }
 
   /**
@@ -142,79 +158,14 @@ final class Orders {
             StopKind.END_OF_PART,
             work.seq(),
             1);
-    Optional<AnswerCode> code = Holding.finding(work, ask.cell(), cause, by(command));
+    Optional<AnswerCode> code = Holding.finding(work, ask.cell(), cause, Releases.by(command));
     if (test) {
       HoldTest.begin(work, ask.cell());
     }
     return accepted(code);
   }
 
-  private static AnswerCode release(Work work, Command command, Order.Release release) {
-    CellState state = work.cell(release.cell());
-    if (current(state.hold(), release.hold(), release.revision())
-        && !challenged(work, release.cell(), state, command)) {
-      return AnswerCode.REPLAYED;
-    }
-    boolean named = !release.evidence().isEmpty();
-    boolean asksTrial = release.trialParts().isPresent();
-    Optional<Trial.Terms> trial =
-        asksTrial && !named && counts(state)
-            ? Optional.of(terms(state, release.trialParts().getAsInt()))
-            : Optional.empty();
-    boolean shown = named && state.evidence().containsAll(release.evidence());
-    boolean needsNone = !named && !asksTrial && mayReleaseWithoutEvidence(command);
-    return accepted(
-        Holding.apply(
-            work,
-            release.cell(),
-            new HoldInput.Release(
-                release.hold(), release.revision(), shown || needsNone, trial, by(command))));
-  }
-
-  private static AnswerCode bypass(Work work, Command command, Order.Bypass bypass) {
-    CellState state = work.cell(bypass.cell());
-    if (current(state.hold(), bypass.hold(), bypass.revision())
-        && !challenged(work, bypass.cell(), state, command)) {
-      return AnswerCode.REPLAYED;
-    }
-    return accepted(
-        Holding.apply(
-            work,
-            bypass.cell(),
-            new HoldInput.BypassStart(
-                bypass.hold(), bypass.revision(), bypass.causes(), bypass.minutes(), by(command))));
-  }
-
-  /** An older hold or revision is refused as such, whatever it quotes; it changes nothing. */
-  private static boolean current(HoldState hold, int number, int revision) {
-    return hold.number() == number && hold.revision() == revision;
-  }
-
-  private static boolean challenged(Work work, String cell, CellState state, Command command) {
-    return command
-        .challenge()
-        .map(Challenges.of(work.life, cell, state.hold())::equals)
-        .orElse(false);
-  }
-
-  private static boolean mayReleaseWithoutEvidence(Command command) {
-    return command.role() == Role.SUPERVISOR || command.role() == Role.QUALITY;
-  }
-
-  private static boolean counts(CellState state) {
-    return state.report().map(r -> r.partsFinished().isPresent()).orElse(false);
-  }
-
-  private static Trial.Terms terms(CellState state, int parts) {
-    int lag = state.report().map(CellReport::partsToGauge).orElse(0);
-    return new Trial.Terms(parts, lag, Math.min(GOOD_NEEDED, Math.max(1, parts)));
-  }
-
   private static AnswerCode accepted(Optional<AnswerCode> code) {
     return code.orElse(AnswerCode.ACCEPTED);
-  }
-
-  private static String by(Command command) {
-    return command.who().orElse(command.authenticatedAs());
   }
 }

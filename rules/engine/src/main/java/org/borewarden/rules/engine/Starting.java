@@ -14,7 +14,6 @@ import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.WatchRule;
-import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.Watches;
 
@@ -33,30 +32,41 @@ final class Starting {
         .forEach(
             port -> work.ports.put(port.id(), new PortState(false, port.gauges(), "starting")));
     List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
-    work.cells.keySet().retainAll(named);
+    retire(work, named);
     for (CellPolicy policy : event.cells()) {
       started(work, policy, event.clean());
     }
     Gauges.conditions(work);
   }
 
+  /**
+   * A cell that the config names no more keeps what is latched: to leave it out and to name it
+   * again releases nothing. What only stood by its links and ports stands no more.
+   */
+  private static void retire(Work work, List<String> named) {
+    for (CellState state : List.copyOf(work.cells.values())) {
+      String cell = state.policy().cell();
+      if (!named.contains(cell)) {
+        work.cells.remove(cell);
+        work.retired.put(cell, state);
+        state.hold().conditions().forEach(c -> Alerts.conditionGone(work, cell, c));
+        if (state.policy().holdTestEvery().isPresent()) {
+          HoldTest.forget(work, cell);
+        }
+        SecondPerson.forget(work, state);
+      }
+    }
+  }
+
   private static void started(Work work, CellPolicy policy, boolean clean) {
     String cell = policy.cell();
-    Optional<CellState> before = work.cellIfKnown(cell);
-    if (before.isEmpty()) {
-      work.cells.put(
-          cell,
-          new CellState(
-              policy,
-              HoldState.initial(work.at()),
-              Optional.empty(),
-              PartContext.NONE,
-              0,
-              List.of(),
-              HoldTest.NEVER));
-    } else {
-      work.cells.put(cell, before.get().started(policy));
-    }
+    Optional<CellState> retired = Optional.ofNullable(work.retired.remove(cell));
+    Optional<CellState> before = work.cellIfKnown(cell).or(() -> retired);
+    work.cells.put(
+        cell,
+        before
+            .map(was -> was.started(policy))
+            .orElseGet(() -> CellState.fresh(policy, HoldState.initial(work.at()))));
     List<Condition> stood = work.cell(cell).hold().conditions();
     Holding.apply(work, cell, new HoldInput.Restarted(clean));
     // Conditions are about the run that ended; each must prove itself again in this one. After the
@@ -68,6 +78,7 @@ final class Starting {
     if (policy.brokerOnly()) {
       Holding.set(work, cell, Worlds.BROKER);
     }
+    HoldTest.started(work, cell, before.flatMap(was -> was.policy().holdTestEvery()));
   }
 
   static void loaded(Work work, RuleSet rules) {

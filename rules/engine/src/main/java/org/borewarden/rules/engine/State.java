@@ -29,6 +29,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param gauges the gauges, by id
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
+ * @param retired the cells that an earlier config named and this one does not, by id
  * @param alerts the alerts
  * @param commands the answers given
  */
@@ -39,6 +40,7 @@ public record State(
     NavigableMap<String, GaugeView> gauges,
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
+    NavigableMap<String, CellState> retired,
     AlertBook alerts,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
@@ -50,6 +52,7 @@ public record State(
     gauges = Collections.unmodifiableNavigableMap(new TreeMap<>(gauges));
     features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
     cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
+    retired = Collections.unmodifiableNavigableMap(new TreeMap<>(retired));
   }
 
   /**
@@ -61,6 +64,7 @@ public record State(
     return new State(
         Life.NONE,
         Optional.empty(),
+        new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
@@ -128,6 +132,25 @@ public record State(
    */
   public Optional<Instant> holdTested(String cell) {
     return Optional.ofNullable(cells.get(cell)).flatMap(state -> state.test().passed());
+  }
+
+  /**
+   * When the path of a hold to a cell is due to be proved.
+   *
+   * @param cell its id
+   * @return empty where no proof is asked for
+   */
+  public Optional<Instant> holdTestDue(String cell) {
+    return Optional.ofNullable(cells.get(cell)).flatMap(HoldTest::due);
+  }
+
+  /**
+   * The cells that an earlier config named and this one does not.
+   *
+   * @return their ids, sorted
+   */
+  public Set<String> retiredCells() {
+    return retired.keySet();
   }
 
   /**

@@ -22,6 +22,7 @@ final class Work {
   final NavigableMap<String, GaugeView> gauges;
   final NavigableMap<String, FeatureState> features;
   final NavigableMap<String, CellState> cells;
+  final NavigableMap<String, CellState> retired;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -36,6 +37,7 @@ final class Work {
     this.gauges = new TreeMap<>(before.gauges());
     this.features = new TreeMap<>(before.features());
     this.cells = new TreeMap<>(before.cells());
+    this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
     this.alerts = before.alerts();
@@ -127,7 +129,7 @@ final class Work {
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, alerts, commands),
+        new State(life, rules, ports, gauges, features, cells, retired, alerts, commands),
         decisions,
         effects);
   }

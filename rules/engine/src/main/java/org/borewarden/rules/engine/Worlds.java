@@ -55,6 +55,10 @@ final class Worlds {
     } else if (timer.startsWith(Holding.BYPASS_TIMER)) {
       String cell = timer.substring(Holding.BYPASS_TIMER.length());
       Holding.apply(work, cell, new HoldInput.BypassEnd("agent"));
+    } else if (timer.startsWith(HoldTest.TIMER)) {
+      HoldTest.arm(work, timer.substring(HoldTest.TIMER.length()));
+    } else if (timer.startsWith(SecondPerson.TIMER)) {
+      SecondPerson.expired(work, timer.substring(SecondPerson.TIMER.length()));
     } else if (timer.startsWith(Alerts.SHELVE_TIMER)) {
       Alerts.unshelved(work, timer.substring(Alerts.SHELVE_TIMER.length()));
     }

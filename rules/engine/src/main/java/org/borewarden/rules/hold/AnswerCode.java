@@ -31,7 +31,9 @@ public enum AnswerCode {
   /** A value is over its limit. */
   OVER_LIMIT("over-limit"),
   /** The record could not be written. */
-  NOT_RECORDED("not-recorded");
+  NOT_RECORDED("not-recorded"),
+  /** Taken; a second person must confirm it. */
+  PENDING_SECOND_PERSON("pending-second-person");
 
   private final String key;
 

@@ -129,7 +129,9 @@ final class Raises {
           RULES_CHANGED,
           ASKED,
           NOT_CONFIRMED,
-          OWN_BYPASS ->
+          OWN_BYPASS,
+          HOLD_TEST_DUE,
+          SECOND_PERSON ->
           true;
     };
   }

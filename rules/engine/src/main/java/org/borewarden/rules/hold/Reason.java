@@ -28,6 +28,10 @@ public enum Reason {
   NOT_CONFIRMED(11, "not-confirmed"),
   /** The cell ignores the permit by a key of its own. */
   OWN_BYPASS(12, "own-bypass"),
+  /** The path of a hold to the cell is due to be proved. */
+  HOLD_TEST_DUE(13, "hold-test-due"),
+  /** What one person asked for waits for a second one. */
+  SECOND_PERSON(14, "second-person"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */

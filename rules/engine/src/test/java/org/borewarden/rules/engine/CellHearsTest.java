@@ -74,6 +74,8 @@ class CellHearsTest {
             false,
             Duration.ofSeconds(10),
             false,
+            Optional.empty(),
+            Optional.empty(),
             Optional.empty());
     return new Event.AgentStarted("0", 4711, "nonce", false, List.of(policy), List.of());
   }

@@ -164,7 +164,9 @@ final class Shop {
             options.contains("broker-only"),
             Duration.ofSeconds(10),
             options.contains("escalate"),
-            option(words, "watch-only"));
+            option(words, "watch-only"),
+            option(words, "hold-test").map(Duration::parse),
+            option(words, "two-persons").map(Duration::parse));
     return new Event.AgentStarted(
         "0.1.0",
         boot,
@@ -256,8 +258,8 @@ final class Shop {
     return new Command(
         words[1],
         role,
-        "topic",
-        Optional.of("sam"),
+        option(words, "proved").orElse("topic"),
+        Optional.of(option(words, "who").orElse("sam")),
         Optional.empty(),
         challenge,
         Optional.empty(),
@@ -276,9 +278,9 @@ final class Shop {
               hold,
               revision,
               "insert-changed",
-              "yes",
+              option(words, "needed").orElse("yes"),
               numbers(words, "evidence"),
-              Optional.empty(),
+              option(words, "contain"),
               option(words, "trial")
                   .map(t -> OptionalInt.of(Integer.parseInt(t)))
                   .orElse(OptionalInt.empty()));
@@ -300,7 +302,11 @@ final class Shop {
           new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
       case "acknowledge" -> new Order.Acknowledge(words[2]);
       case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
-      case "ask-hold" -> new Order.AskHold(cell, "upgrade");
+      case "unshelve" -> new Order.Unshelve(words[2]);
+      case "out-of-service" -> new Order.OutOfService(words[2], "cable broken");
+      case "back-in-service" -> new Order.BackInService(words[2]);
+      case "confirm" -> new Order.Confirm(cell, hold, revision, words[2]);
+      case "ask-hold" -> new Order.AskHold(cell, option(words, "reason").orElse("upgrade"));
       default -> throw new IllegalArgumentException("no such line: " + String.join(" ", words));
     };
   }

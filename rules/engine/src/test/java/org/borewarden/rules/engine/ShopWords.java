@@ -68,6 +68,9 @@ final class ShopWords {
     if (decision instanceof Decision.NotJudged not) {
       return not.feature() + " not judged: " + not.fault();
     }
+    if (decision instanceof Decision.HoldTestPassed passed) {
+      return "hold " + passed.hold() + " proved the path to " + passed.cell();
+    }
     return decision.toString();
   }
 

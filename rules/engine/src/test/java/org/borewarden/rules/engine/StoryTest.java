@@ -37,7 +37,10 @@ class StoryTest {
         "not-judged",
         "parts",
         "tools",
-        "on-loss"
+        "on-loss",
+        "two-persons",
+        "hold-test",
+        "aside"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -22,13 +22,15 @@ public final class Scalars {
   private static final Pattern ID = Pattern.compile(ID_PATTERN);
   private static final Pattern WHOLE = Pattern.compile("-?[0-9]{1,9}");
   private static final Pattern DURATION =
-      Pattern.compile("([0-9]{1,9}(?:\\.[0-9]{1,3})?) ?(ms|s|min|h)");
+      Pattern.compile("([0-9]{1,9}(?:\\.[0-9]{1,3})?) ?(ms|s|min|h|d)");
   private static final Pattern PARTS = Pattern.compile("([0-9]{1,9}) ?parts?");
   private static final Pattern PERCENT = Pattern.compile("([0-9]{1,3}(?:\\.[0-9]{1,6})?) ?%");
   private static final Pattern SIZE = Pattern.compile("([0-9]{1,9}) ?(KiB|bytes)");
   private static final Pattern DATE = Pattern.compile("20[0-9]{2}-[0-9]{2}-[0-9]{2}");
   private static final Map<String, Long> MILLISECONDS =
-      Map.of("ms", 1L, "s", 1_000L, "min", 60_000L, "h", 3_600_000L);
+      Map.of("ms", 1L, "s", 1_000L, "min", 60_000L, "h", 3_600_000L, "d", 86_400_000L);
+
+  private static final long DAY_SECONDS = 86_400;
 
   private Scalars() {}
 
@@ -149,7 +151,7 @@ public final class Scalars {
    * A duration as files write it.
    *
    * @param duration whole milliseconds
-   * @return for example {@code 250 ms}, {@code 10 s} or {@code 15 min}
+   * @return for example {@code 250 ms}, {@code 10 s}, {@code 15 min} or {@code 31 d}
    */
   public static String shown(Duration duration) {
     long millis = duration.toMillis();
@@ -157,6 +159,9 @@ public final class Scalars {
       return millis + " ms";
     }
     long seconds = millis / 1_000;
+    if (seconds > DAY_SECONDS && seconds % DAY_SECONDS == 0) {
+      return seconds / DAY_SECONDS + " d";
+    }
     if (seconds % 3_600 == 0) {
       return seconds / 3_600 + " h";
     }
