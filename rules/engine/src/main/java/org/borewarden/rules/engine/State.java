@@ -30,6 +30,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
  * @param alerts the alerts
+ * @param temperatures what was said of temperatures, by gauge
  * @param commands the answers given
  */
 public record State(
@@ -40,6 +41,7 @@ public record State(
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
     AlertBook alerts,
+    NavigableMap<String, GaugeTemperatures> temperatures,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
@@ -50,6 +52,7 @@ public record State(
     gauges = Collections.unmodifiableNavigableMap(new TreeMap<>(gauges));
     features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
     cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
+    temperatures = Collections.unmodifiableNavigableMap(new TreeMap<>(temperatures));
   }
 
   /**
@@ -66,6 +69,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         AlertBook.EMPTY,
+        new TreeMap<>(),
         CommandMemory.EMPTY);
   }
 

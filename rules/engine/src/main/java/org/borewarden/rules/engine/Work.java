@@ -22,6 +22,7 @@ final class Work {
   final NavigableMap<String, GaugeView> gauges;
   final NavigableMap<String, FeatureState> features;
   final NavigableMap<String, CellState> cells;
+  final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -38,6 +39,7 @@ final class Work {
     this.cells = new TreeMap<>(before.cells());
     this.life = before.life();
     this.rules = before.rules();
+    this.temperatures = new TreeMap<>(before.temperatures());
     this.alerts = before.alerts();
     this.commands = before.commands();
   }
@@ -127,7 +129,7 @@ final class Work {
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, alerts, commands),
+        new State(life, rules, ports, gauges, features, cells, alerts, temperatures, commands),
         decisions,
         effects);
   }

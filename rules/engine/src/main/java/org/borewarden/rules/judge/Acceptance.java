@@ -1,5 +1,6 @@
 package org.borewarden.rules.judge;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -18,6 +19,17 @@ public final class Acceptance {
   private final AcceptanceZone zone;
   private final double uncertaintyPicometres;
   private final List<String> cautions;
+
+  private Acceptance(Acceptance base, String caution) {
+    this.limits = base.limits;
+    this.rule = base.rule;
+    this.thresholds = base.thresholds;
+    this.zone = base.zone;
+    this.uncertaintyPicometres = base.uncertaintyPicometres;
+    List<String> both = new ArrayList<>(base.cautions);
+    both.add(caution);
+    this.cautions = List.copyOf(both);
+  }
 
   private Acceptance(Limits limits, DecisionRule rule) {
     this.limits = limits;
@@ -38,6 +50,16 @@ public final class Acceptance {
    */
   public static Acceptance of(Limits limits, DecisionRule rule) {
     return new Acceptance(limits, rule);
+  }
+
+  /**
+   * The same with a caution beside every verdict.
+   *
+   * @param caution its key
+   * @return an acceptance that differs in its cautions only
+   */
+  public Acceptance withCaution(String caution) {
+    return new Acceptance(this, caution);
   }
 
   private static AcceptanceZone zone(Limits limits, Thresholds thresholds) {
