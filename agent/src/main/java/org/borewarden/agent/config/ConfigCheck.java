@@ -49,7 +49,14 @@ public final class ConfigCheck {
     for (int i = 0; i < given.size(); i++) {
       features.add(check.feature("features[" + i + "]", given.get(i)));
     }
-    RuleSet resolved = new RuleSet(rules.rules().revision(), features);
+    List<String> known = config.gauges().stream().map(GaugeConfig::id).toList();
+    for (int i = 0; i < rules.rules().gauges().size(); i++) {
+      String id = rules.rules().gauges().get(i).id();
+      if (!known.contains(id)) {
+        check.problem("gauges[" + i + "].id", "a gauge of agent.yaml", known, id);
+      }
+    }
+    RuleSet resolved = rules.rules().withFeatures(features);
     return new Checked(resolved, check.problems, check.notes(resolved));
   }
 

@@ -25,8 +25,8 @@ record RulesBody(String revision, Map<String, String> cells) {
   }
 
   RuleSet rules(Function<String, RuleSet> texts) {
-    return new RuleSet(
-        revision, texts.apply(revision).features().stream().map(this::withCell).toList());
+    RuleSet written = texts.apply(revision);
+    return written.withFeatures(written.features().stream().map(this::withCell).toList());
   }
 
   private Feature withCell(Feature feature) {

@@ -22,7 +22,6 @@ import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
-import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
@@ -98,7 +97,6 @@ final class Everything {
             limits,
             Unit.MILLIMETRE,
             new DecisionRule.Simple(),
-            Assurance.NONE,
             Optional.empty(),
             1,
             out,

@@ -27,6 +27,7 @@ import org.borewarden.rules.measure.Unit;
  * @param undersize what a bore under its lower limit does
  * @param oversize what a bore over its upper limit does
  * @param watches the watches over its bores
+ * @param measuring how its readings become a bore
  */
 public record Feature(
     String id,
@@ -45,7 +46,8 @@ public record Feature(
     int sampledEvery,
     OutOfLimit undersize,
     OutOfLimit oversize,
-    List<WatchRule> watches) {
+    List<WatchRule> watches,
+    Measuring measuring) {
   /**
    * Copies the list and checks what can be checked without other features.
    *
@@ -94,6 +96,64 @@ public record Feature(
   }
 
   /**
+   * A feature of which one reading is one bore.
+   *
+   * @param id its name on topics
+   * @param number its number on the wire to the cell
+   * @param part the part number it belongs to
+   * @param gauge the gauge that measures it
+   * @param input the gauge's input that measures it
+   * @param cell the cell whose permit it may withdraw
+   * @param tool the tool that cuts it
+   * @param nominal the nominal size
+   * @param limits the limits of size
+   * @param unit the unit in which outputs print it
+   * @param rule how a bore is compared with the limits
+   * @param centre the size that run watches compare with
+   * @param sampledEvery the parts from one measured part to the next
+   * @param undersize what a bore under its lower limit does
+   * @param oversize what a bore over its upper limit does
+   * @param watches the watches over its bores
+   */
+  public Feature(
+      String id,
+      int number,
+      String part,
+      String gauge,
+      Optional<String> input,
+      Optional<String> cell,
+      Optional<String> tool,
+      Length nominal,
+      Limits limits,
+      Unit unit,
+      DecisionRule rule,
+      Optional<Length> centre,
+      int sampledEvery,
+      OutOfLimit undersize,
+      OutOfLimit oversize,
+      List<WatchRule> watches) {
+    this(
+        id,
+        number,
+        part,
+        gauge,
+        input,
+        cell,
+        tool,
+        nominal,
+        limits,
+        unit,
+        rule,
+        Assurance.NONE,
+        centre,
+        sampledEvery,
+        undersize,
+        oversize,
+        watches,
+        Measuring.SINGLE);
+  }
+
+  /**
    * The same feature in a cell.
    *
    * @param other the cell
@@ -117,7 +177,8 @@ public record Feature(
         sampledEvery,
         undersize,
         oversize,
-        watches);
+        watches,
+        measuring);
   }
 
   /**

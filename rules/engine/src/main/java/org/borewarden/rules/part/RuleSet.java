@@ -8,17 +8,74 @@ import java.util.Optional;
  *
  * @param revision names the text: the first 12 hex digits of its SHA-256
  * @param features the features, in the file's order
+ * @param rings the setting rings
+ * @param gauges what is said of the gauges; a gauge of which nothing is said is believed as it is
  */
-public record RuleSet(String revision, List<Feature> features) {
+public record RuleSet(
+    String revision, List<Feature> features, List<Ring> rings, List<GaugeRules> gauges) {
   /**
-   * Copies the list and checks that ids and numbers are unique.
+   * Copies the lists and checks that ids and numbers are unique and that rings are there.
    *
-   * @throws IllegalArgumentException when two features share an id or a number
+   * @throws IllegalArgumentException when two features share an id or a number, two rings or gauges
+   *     an id, or a gauge is checked on a ring that is not there
    */
   public RuleSet {
     features = List.copyOf(features);
+    rings = List.copyOf(rings);
+    gauges = List.copyOf(gauges);
+    Check.unique("ring", rings.stream().map(Ring::id).toList());
+    Check.unique("gauge", gauges.stream().map(GaugeRules::id).toList());
+    List<String> known = rings.stream().map(Ring::id).toList();
+    gauges.stream()
+        .flatMap(gauge -> gauge.checks().stream())
+        .filter(checks -> !known.contains(checks.ring()))
+        .findFirst()
+        .ifPresent(
+            checks -> {
+              throw new IllegalArgumentException("no such ring: " + checks.ring());
+            });
     Check.unique("feature", features.stream().map(Feature::id).toList());
     Check.unique("feature number", features.stream().map(Feature::number).toList());
+  }
+
+  /**
+   * Rules that say nothing of rings and gauges.
+   *
+   * @param revision names the text
+   * @param features the features
+   */
+  public RuleSet(String revision, List<Feature> features) {
+    this(revision, features, List.of(), List.of());
+  }
+
+  /**
+   * The same rules with other features.
+   *
+   * @param others the features
+   * @return rules that differ in their features only
+   */
+  public RuleSet withFeatures(List<Feature> others) {
+    return new RuleSet(revision, others, rings, gauges);
+  }
+
+  /**
+   * What is said of a gauge.
+   *
+   * @param id its id
+   * @return empty where nothing is
+   */
+  public Optional<GaugeRules> gauge(String id) {
+    return gauges.stream().filter(gauge -> gauge.id().equals(id)).findFirst();
+  }
+
+  /**
+   * A ring.
+   *
+   * @param id its id
+   * @return empty where there is none of that id
+   */
+  public Optional<Ring> ring(String id) {
+    return rings.stream().filter(ring -> ring.id().equals(id)).findFirst();
   }
 
   /**

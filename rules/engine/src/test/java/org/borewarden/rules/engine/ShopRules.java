@@ -9,7 +9,6 @@ import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
-import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
@@ -50,7 +49,6 @@ final class ShopRules {
         new Limits(Optional.of(nominal), Optional.of(upper)),
         Unit.MILLIMETRE,
         new DecisionRule.Simple(),
-        Assurance.NONE,
         Optional.of(new Length((nominal.picometres() + upper.picometres()) / 2)),
         1,
         new Feature.OutOfLimit(Feature.Disposition.REWORK, hold),

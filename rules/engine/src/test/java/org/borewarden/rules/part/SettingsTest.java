@@ -131,7 +131,6 @@ class SettingsTest {
         new Limits(Optional.of(Lengths.of("62 mm")), Optional.of(Lengths.of("62.030 mm"))),
         Unit.MILLIMETRE,
         new DecisionRule.Simple(),
-        Assurance.NONE,
         centre.isEmpty() ? Optional.empty() : Optional.of(Lengths.of(centre)),
         1,
         out,

@@ -11,7 +11,6 @@ import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
-import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
@@ -45,7 +44,6 @@ final class Seat {
             limits,
             Unit.MILLIMETRE,
             decision,
-            Assurance.NONE,
             Optional.of(centre),
             1,
             out,

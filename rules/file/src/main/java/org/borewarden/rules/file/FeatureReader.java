@@ -17,6 +17,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.HoleSize;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Uncertainty;
 
@@ -93,6 +94,7 @@ final class FeatureReader implements Reader<Feature> {
     limits.ifPresent(l -> refuseIdleSides(fields, l));
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
     List<WatchRule> watches = WatchReader.read(fields, hasCentre);
+    Measuring measuring = PlanReader.read(fields, rule);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();
     }
@@ -119,7 +121,8 @@ final class FeatureReader implements Reader<Feature> {
             sampledEvery,
             undersize,
             oversize,
-            watches));
+            watches,
+            measuring));
   }
 
   /** What temperature adds at best: with a correction it may be next to nothing. */

@@ -10,6 +10,7 @@ import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.RuleSet;
@@ -28,7 +29,16 @@ public final class FeatureWords {
    */
   public static List<String> of(RuleSet rules) {
     List<String> lines = new ArrayList<>();
-    rules.features().forEach(feature -> lines.addAll(of(feature)));
+    for (Feature feature : rules.features()) {
+      lines.addAll(of(feature));
+      rules
+          .gauge(feature.gauge())
+          .flatMap(GaugeRules::head)
+          .ifPresent(
+              head ->
+                  head.cannotProve(feature.measuring()).forEach(words -> lines.add("  " + words)));
+    }
+    rules.gauges().forEach(gauge -> lines.addAll(GaugeWords.of(gauge, rules)));
     return List.copyOf(lines);
   }
 
@@ -49,6 +59,7 @@ public final class FeatureWords {
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
     }
+    lines.addAll(PlanWords.of(feature));
     feature.limits().lower().ifPresent(l -> lines.add(side("undersize", feature.undersize())));
     feature.limits().upper().ifPresent(l -> lines.add(side("oversize", feature.oversize())));
     feature.watches().forEach(watch -> lines.addAll(watch(watch, feature)));
@@ -115,7 +126,7 @@ public final class FeatureWords {
     return UncertaintyWords.rounded(width, unit) + " at the " + side;
   }
 
-  private static String percent(double probability) {
+  static String percent(double probability) {
     BigDecimal percent = BigDecimal.valueOf(probability).movePointRight(2).stripTrailingZeros();
     return percent.toPlainString() + " %";
   }
@@ -171,7 +182,7 @@ public final class FeatureWords {
     return parts == 1 ? "1 part" : parts + " parts";
   }
 
-  private static String does(Action action) {
+  static String does(Action action) {
     if (action.level() != Level.HOLD) {
       return ActionReader.word(action.level());
     }

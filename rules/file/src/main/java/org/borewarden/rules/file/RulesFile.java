@@ -40,11 +40,12 @@ public final class RulesFile {
     Problems problems = new Problems(fileName);
     Optional<Node> root =
         FileText.decode(bytes, problems).flatMap(text -> YamlTree.read(text, problems));
-    Optional<List<Feature>> features = root.flatMap(node -> features(new Item(node, "", problems)));
-    if (root.isEmpty() || features.isEmpty() || !problems.none()) {
+    String revision = revision(bytes);
+    Optional<RuleSet> read = root.flatMap(node -> rules(new Item(node, "", problems), revision));
+    if (root.isEmpty() || read.isEmpty() || !problems.none()) {
       return new Outcome.Refused<>(problems.list());
     }
-    RuleSet rules = new RuleSet(revision(bytes), features.get());
+    RuleSet rules = read.get();
     return new Outcome.Good<>(
         new RulesResult(rules, FeatureWords.of(rules), Places.of(fileName, root.get())));
   }
@@ -60,16 +61,27 @@ public final class RulesFile {
     return read(fileName, text.getBytes(StandardCharsets.UTF_8));
   }
 
-  private static Optional<List<Feature>> features(Item root) {
-    return Fields.open(root, RulesKeys.FILE)
-        .flatMap(
-            file -> {
-              FeatureReader each =
-                  new FeatureReader(
-                      file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
-                      file.optional("cell", Scalars.id()));
-              return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
-            });
+  private static Optional<RuleSet> rules(Item root, String revision) {
+    Optional<Fields> file = Fields.open(root, RulesKeys.FILE);
+    Optional<List<Feature>> features = file.flatMap(RulesFile::features);
+    Optional<TruthReader> truth = file.map(TruthReader::read);
+    if (features.isEmpty() || truth.isEmpty()) {
+      return Optional.empty();
+    }
+    truth.get().refuseUnseen(root, features.get());
+    if (!root.problems().none()) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges()));
+  }
+
+  private static Optional<List<Feature>> features(Fields file) {
+    FeatureReader each =
+        new FeatureReader(
+            file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
+            file.optional("cell", Scalars.id()));
+    return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
   }
 
   /**

@@ -8,7 +8,7 @@ final class RulesKeys {
   private static final String UNCERTAINTY_STANDS_THERE =
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
-  static final Keys FILE = Keys.of("file", "part", "cell", "features");
+  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -32,6 +32,8 @@ final class RulesKeys {
           "prior",
           "readiness",
           "sampled-every",
+          "plan",
+          "confirm",
           "undersize",
           "oversize",
           "watches");
@@ -81,6 +83,43 @@ final class RulesKeys {
   static final Keys RUN_ON_ONE_SIDE =
       Keys.of("run-on-one-side", "id", "bores", "action", "stop", "watch-only-until");
 
+  static final Keys PLAN =
+      Keys.of("plan", "depths", "angles", "inputs", "size", "follow", "time", "form");
+  static final Keys FORM =
+      Keys.of(
+          "form",
+          "ovality",
+          "roundness",
+          "lobing",
+          "taper",
+          "barrel",
+          "hourglass",
+          "bell-mouth",
+          "SR",
+          "SQ",
+          "repeatability",
+          "at",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys CONFIRM = Keys.of("confirm", "readings", "span", "gross", "time");
+  static final Keys RING =
+      Keys.of("ring", "id", "size", "uncertainty", "certificate", "calibration-due");
+  static final Keys GAUGE =
+      Keys.of(
+          "gauge",
+          "id",
+          "head",
+          "from",
+          "to",
+          "resolution",
+          "repeatability",
+          "ring-check",
+          "calibration-due");
+  static final Keys RING_CHECK =
+      Keys.of(
+          "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -98,7 +137,13 @@ final class RulesKeys {
           OUT_OF_LIMIT,
           WATCH,
           FORECAST,
-          RUN_ON_ONE_SIDE);
+          RUN_ON_ONE_SIDE,
+          PLAN,
+          FORM,
+          CONFIRM,
+          RING,
+          GAUGE,
+          RING_CHECK);
 
   private RulesKeys() {}
 }

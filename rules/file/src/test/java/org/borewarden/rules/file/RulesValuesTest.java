@@ -19,6 +19,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.Feature.OutOfLimit;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Prior;
 import org.borewarden.rules.part.StopKind;
@@ -51,7 +52,6 @@ class RulesValuesTest {
                 new Limits(Optional.of(micrometres(62_000)), Optional.of(micrometres(62_030))),
                 Unit.MILLIMETRE,
                 new DecisionRule.Simple(),
-                Assurance.NONE,
                 Optional.of(micrometres(62_015)),
                 1,
                 new OutOfLimit(Disposition.REWORK, HOLD),
@@ -125,7 +125,8 @@ class RulesValuesTest {
                         1,
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
                         heldUntil),
-                    new WatchRule.OneSide("nine-on-one-side", 9, heldUntil))));
+                    new WatchRule.OneSide("nine-on-one-side", 9, heldUntil)),
+                Measuring.SINGLE));
   }
 
   @Test

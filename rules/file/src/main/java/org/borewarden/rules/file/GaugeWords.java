@@ -1,0 +1,76 @@
+package org.borewarden.rules.file;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.file.yaml.Scalars;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.GaugeRules;
+import org.borewarden.rules.part.Head;
+import org.borewarden.rules.part.Ring;
+import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RuleSet;
+
+/** Says what the rules know of a gauge. */
+final class GaugeWords {
+  private GaugeWords() {}
+
+  static List<String> of(GaugeRules gauge, RuleSet rules) {
+    List<String> lines = new ArrayList<>();
+    lines.add(
+        "gauge "
+            + gauge.id()
+            + gauge.head().map(Head::key).map(h -> ", " + h + " head").orElse(""));
+    if (gauge.from().isPresent() || gauge.to().isPresent()) {
+      lines.add(
+          "  reads"
+              + gauge.from().map(l -> " from " + ShownLength.size(l, Unit.MILLIMETRE)).orElse("")
+              + gauge.to().map(l -> " up to " + ShownLength.size(l, Unit.MILLIMETRE)).orElse(""));
+    }
+    gauge
+        .checks()
+        .ifPresent(
+            checks -> {
+              rules.ring(checks.ring()).ifPresent(ring -> lines.add(ring(ring)));
+              lines.add(checks(checks));
+            });
+    if (gauge.checks().isEmpty()) {
+      lines.add("  no ring check: it is believed as it is");
+    }
+    gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));
+    return lines;
+  }
+
+  private static String ring(Ring ring) {
+    return "  ring "
+        + ring.id()
+        + ", certified "
+        + ShownLength.size(ring.size(), Unit.MILLIMETRE)
+        + ring.uncertainty()
+            .map(u -> ", U = " + ShownLength.size(u, Unit.MILLIMETRE) + " (k = 2)")
+            .orElse("")
+        + ring.certificate().map(c -> ", certificate " + c).orElse("")
+        + ring.calibrationDue().map(day -> ", until " + day).orElse("");
+  }
+
+  private static String checks(RingChecks checks) {
+    Optional<String> bores =
+        checks.everyBores().isPresent()
+            ? Optional.of(checks.everyBores().getAsInt() + " bores")
+            : Optional.empty();
+    Optional<String> time = checks.every().map(Scalars::shown);
+    String due =
+        bores.isPresent() && time.isPresent()
+            ? ", due after " + bores.get() + " or " + time.get()
+            : bores.or(() -> time).map(d -> ", due after " + d).orElse("");
+    return "  ring check: "
+        + (checks.readings() == 1 ? "1 reading" : checks.readings() + " readings")
+        + ", error at most "
+        + ShownLength.size(checks.errorLimit(), Unit.MILLIMETRE)
+        + due
+        + "; after a failed one "
+        + checks.good()
+        + " of "
+        + checks.of();
+  }
+}
