@@ -109,6 +109,18 @@ public final class Acceptance {
     return zone;
   }
 
+  /**
+   * How far inside each limit a value must lie to be within.
+   *
+   * @return g for each limit that stands, the lower one first; empty where no value is within
+   */
+  public List<Length> guardBands() {
+    List<Length> bands = new ArrayList<>();
+    zone.lower().ifPresent(from -> limits.lower().ifPresent(l -> bands.add(from.minus(l))));
+    zone.upper().ifPresent(to -> limits.upper().ifPresent(v -> bands.add(v.minus(to))));
+    return List.copyOf(bands);
+  }
+
   Thresholds thresholds() {
     return thresholds;
   }
@@ -131,8 +143,12 @@ public final class Acceptance {
             Conformity.probability(limits, value.picometres(), uncertaintyPicometres));
   }
 
-  /** V - L, where both limits stand. */
-  Optional<Length> tolerance() {
+  /**
+   * V - L.
+   *
+   * @return empty where only one limit stands
+   */
+  public Optional<Length> tolerance() {
     return limits.lower().flatMap(l -> limits.upper().map(v -> v.minus(l)));
   }
 

@@ -99,7 +99,7 @@ public final class Readiness {
         .resolution()
         .flatMap(r -> tolerance.flatMap(t -> coarse(feature, r, t)))
         .ifPresent(found::add);
-    stated.flatMap(u -> underCheck(facts, u)).ifPresent(found::add);
+    underRingCheck(feature, facts).ifPresent(found::add);
     stated
         .flatMap(Uncertainty::budget)
         .map(Budget::freedom)
@@ -155,7 +155,19 @@ public final class Readiness {
     return step.isAbove(most) ? Optional.of(new Unready.Coarse(step, most)) : Optional.empty();
   }
 
-  private static Optional<Unready> underCheck(GaugeFacts facts, Uncertainty stated) {
+  /**
+   * A ring check that passes within plus or minus E lets a bias up to E stand.
+   *
+   * @param feature the feature
+   * @param facts what is stated of gauge and ring
+   * @return empty where u holds E / sqrt(3), or one of the two is not stated
+   */
+  public static Optional<Unready.UnderRingCheck> underRingCheck(Feature feature, GaugeFacts facts) {
+    return feature.uncorrected().stated().flatMap(u -> underRingCheck(facts, u));
+  }
+
+  private static Optional<Unready.UnderRingCheck> underRingCheck(
+      GaugeFacts facts, Uncertainty stated) {
     return facts
         .errorLimit()
         .map(e -> new Length((long) Math.ceil(Shape.RECTANGULAR.standard(e.picometres()))))

@@ -37,7 +37,8 @@ class StoryTest {
         "not-judged",
         "parts",
         "tools",
-        "on-loss"
+        "on-loss",
+        "temperature"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
