@@ -35,6 +35,7 @@ import org.borewarden.rules.reading.PartContext;
  * @param acceptLower the lower acceptance limit that was used
  * @param acceptUpper the upper acceptance limit that was used
  * @param rule simple, guard or proven
+ * @param proof on what the verdict rests, where an uncertainty is stated
  * @param gauge the gauge
  * @param readings the seqs of its readings
  * @param cautions what to know beside it
@@ -59,6 +60,7 @@ record VerdictPayload(
     Optional<BigDecimal> acceptLower,
     Optional<BigDecimal> acceptUpper,
     String rule,
+    Optional<ProofPayload> proof,
     String gauge,
     List<Long> readings,
     List<String> cautions,
@@ -94,6 +96,7 @@ record VerdictPayload(
         limit(judgement.acceptance().lower(), bore),
         limit(judgement.acceptance().upper(), bore),
         rule(judgement.rule()),
+        ProofPayload.of(judged),
         feature.gauge(),
         bore.readings(),
         judgement.cautions(),

@@ -59,8 +59,10 @@ final class Judging {
                     work, cell, new Condition(Reason.NOT_JUDGED, Optional.of(feature.id()))));
   }
 
-  private static void judge(Work work, Feature feature, Reading reading) {
+  private static void judge(Work work, Feature feature, Reading raw) {
     FeatureState before = work.feature(feature.id());
+    Warmth.Judged warmth = Warmth.of(work, feature, before.acceptance(), raw);
+    Reading reading = warmth.reading();
     PartContext context = context(work, feature);
     long part = context.part().orElse(before.lastPart() + feature.sampledEvery());
     Bore bore =
@@ -72,7 +74,7 @@ final class Judging {
             reading.decimals(),
             List.of(work.seq()),
             context);
-    Judgement judgement = Judge.judge(before.acceptance(), reading.value());
+    Judgement judgement = Judge.judge(warmth.acceptance(), reading.value());
     long verdictSeq = work.nextSeq();
     work.decide(new Decision.BoreJudged(feature, bore, judgement));
     FeatureState after = remembered(before, bore, judgement);

@@ -31,6 +31,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param cells the cells, by id
  * @param retired the cells that an earlier config named and this one does not, by id
  * @param alerts the alerts
+ * @param temperatures what was said of temperatures, by gauge
  * @param commands the answers given
  */
 public record State(
@@ -42,6 +43,7 @@ public record State(
     NavigableMap<String, CellState> cells,
     NavigableMap<String, CellState> retired,
     AlertBook alerts,
+    NavigableMap<String, GaugeTemperatures> temperatures,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
@@ -53,6 +55,7 @@ public record State(
     features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
     cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
     retired = Collections.unmodifiableNavigableMap(new TreeMap<>(retired));
+    temperatures = Collections.unmodifiableNavigableMap(new TreeMap<>(temperatures));
   }
 
   /**
@@ -70,6 +73,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         AlertBook.EMPTY,
+        new TreeMap<>(),
         CommandMemory.EMPTY);
   }
 

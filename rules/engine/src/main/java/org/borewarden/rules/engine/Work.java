@@ -23,6 +23,7 @@ final class Work {
   final NavigableMap<String, FeatureState> features;
   final NavigableMap<String, CellState> cells;
   final NavigableMap<String, CellState> retired;
+  final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -40,6 +41,7 @@ final class Work {
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
+    this.temperatures = new TreeMap<>(before.temperatures());
     this.alerts = before.alerts();
     this.commands = before.commands();
   }
@@ -129,7 +131,8 @@ final class Work {
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, retired, alerts, commands),
+        new State(
+            life, rules, ports, gauges, features, cells, retired, alerts, temperatures, commands),
         decisions,
         effects);
   }

@@ -6,8 +6,10 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.LengthText;
+import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.watch.Finding;
 
 /** What a step decided, a line each, as it stands in a story. */
@@ -65,6 +67,13 @@ final class ShopWords {
           + changed.alert().state().key()
           + (changed.alert().count() > 1 ? " x" + changed.alert().count() : "");
     }
+    if (decision instanceof Decision.ReadingCorrected corrected) {
+      return corrected.gauge()
+          + " "
+          + LengthText.printSigned(corrected.correction(), Unit.MICROMETRE, 4)
+          + " um, u "
+          + LengthText.print(corrected.uncertainty(), Unit.MICROMETRE, 3);
+    }
     if (decision instanceof Decision.NotJudged not) {
       return not.feature() + " not judged: " + not.fault();
     }
@@ -82,7 +91,11 @@ final class ShopWords {
         + LengthText.print(judged.bore().value(), judged.bore().unit(), judged.bore().decimals())
         + " "
         + judged.judgement().verdict().key()
-        + judged.judgement().also().map(Verdict::key).map(a -> " and " + a).orElse("");
+        + judged.judgement().also().map(Verdict::key).map(a -> " and " + a).orElse("")
+        + judged.judgement().cautions().stream()
+            .filter(caution -> !caution.equals(Judge.NO_UNCERTAINTY_STATED))
+            .map(caution -> ", " + caution)
+            .collect(Collectors.joining());
   }
 
   private static String found(Finding finding) {

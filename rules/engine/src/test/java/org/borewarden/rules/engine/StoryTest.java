@@ -40,7 +40,8 @@ class StoryTest {
         "on-loss",
         "two-persons",
         "hold-test",
-        "aside"
+        "aside",
+        "temperature"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -107,13 +107,16 @@ final class UncertaintyWords {
 
   /** To a hundredth of a micrometre, or a half of a millionth of an inch: no one knows u finer. */
   static String rounded(Length length, Unit unit) {
-    long step =
-        switch (unit) {
-          case MILLIMETRE, MICROMETRE -> 10_000L;
-          case INCH, MICROINCH -> 12_700L;
-        };
+    long step = step(unit);
     long steps = Math.round((double) length.picometres() / step);
     return ShownLength.size(steps == 0 ? length : new Length(steps * step), unit);
+  }
+
+  static long step(Unit unit) {
+    return switch (unit) {
+      case MILLIMETRE, MICROMETRE -> 10_000L;
+      case INCH, MICROINCH -> 12_700L;
+    };
   }
 
   private static String ppm(double perKelvin) {
