@@ -33,8 +33,7 @@ final class Fields {
 
   private static final double COLDEST = -20;
   private static final double WARMEST = 60;
-  private static final Pattern CELSIUS =
-      Pattern.compile("(-?[0-9]{1,2}(?:\\.[0-9]{1,3})?) ?degC");
+  private static final Pattern CELSIUS = Pattern.compile("(-?[0-9]{1,2}(?:\\.[0-9]{1,3})?) ?degC");
 
   private final ObjectNode object;
   private final Set<String> asked = new HashSet<>();

@@ -19,8 +19,7 @@ import org.borewarden.rules.engine.Role;
 public final class Rights {
   private static final Set<Role> CELL_AND_SETTERS = EnumSet.of(SETTER, SUPERVISOR, CELL);
   private static final Set<Role> AT_THE_GAUGE = EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY);
-  private static final Set<Role> TELLERS =
-      EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY, CELL);
+  private static final Set<Role> TELLERS = EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY, CELL);
   private static final Set<Role> RELEASERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY);
   private static final Set<Role> SECONDS = EnumSet.of(SUPERVISOR, QUALITY);
   private static final Set<Role> HOLDERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY, IT);

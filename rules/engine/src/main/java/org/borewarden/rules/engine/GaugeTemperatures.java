@@ -16,10 +16,7 @@ import org.borewarden.rules.uncertainty.Temperatures;
  * @param bodyAtMastering its body at mastering, where it was said with the ring's
  */
 record GaugeTemperatures(
-    Optional<Said> part,
-    Optional<Said> body,
-    OptionalDouble ring,
-    OptionalDouble bodyAtMastering) {
+    Optional<Said> part, Optional<Said> body, OptionalDouble ring, OptionalDouble bodyAtMastering) {
   /** Nothing was said. */
   static final GaugeTemperatures NONE =
       new GaugeTemperatures(

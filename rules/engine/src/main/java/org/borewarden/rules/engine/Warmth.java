@@ -8,7 +8,9 @@ import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.uncertainty.Expansion;
 import org.borewarden.rules.uncertainty.Temperatures;
 
-/** Corrects readings to 20 degrees Celsius, where the rules ask for it and temperatures are known. */
+/**
+ * Corrects readings to 20 degrees Celsius, where the rules ask for it and temperatures are known.
+ */
 final class Warmth {
   /** The caution beside a verdict of a size that was corrected. */
   static final String CORRECTED = "corrected-to-20-degc";

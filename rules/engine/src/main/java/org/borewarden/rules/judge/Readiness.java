@@ -25,7 +25,10 @@ public final class Readiness {
   /** A ring farther than this is told where no range is stated (our own choice, no source). */
   static final Length FAR = new Length(1_000_000_000L);
 
-  /** Fewer effective degrees of freedom make u itself uncertain by more than a fifth (GUM E.4.3, from memory). */
+  /**
+   * Fewer effective degrees of freedom make u itself uncertain by more than a fifth (GUM E.4.3,
+   * from memory).
+   */
   static final double FEW_DEGREES = 10;
 
   private static final BigDecimal TWO = BigDecimal.valueOf(2);
@@ -176,10 +179,10 @@ public final class Readiness {
   }
 
   private static Optional<Unready> far(Feature feature, GaugeFacts facts, Length ring) {
-    Length distance =
-        new Length(Math.abs(ring.minus(feature.nominal()).picometres()));
+    Length distance = new Length(Math.abs(ring.minus(feature.nominal()).picometres()));
     Optional<Length> range = facts.from().flatMap(from -> facts.to().map(to -> to.minus(from)));
-    double share = range.map(r -> (double) distance.picometres() / r.picometres()).orElse(Double.NaN);
+    double share =
+        range.map(r -> (double) distance.picometres() / r.picometres()).orElse(Double.NaN);
     boolean far = range.isPresent() ? share > FAR_SHARE : distance.isAbove(FAR);
     return far ? Optional.of(new Unready.RingFar(distance, share)) : Optional.empty();
   }

@@ -4,8 +4,8 @@ import java.util.Arrays;
 
 /**
  * What a decision rule does in the long run, for a process whose true sizes are normal and a
- * measurement whose error is normal (JCGM 106:2012, 9.5; formulas from memory). Pure numbers, in any
- * one unit.
+ * measurement whose error is normal (JCGM 106:2012, 9.5; formulas from memory). Pure numbers, in
+ * any one unit.
  *
  * @param outOfLimit the share of parts that are truly out of limit
  * @param consumer the share that is out of limit and accepted all the same
@@ -47,7 +47,9 @@ public record GlobalRisk(double outOfLimit, double consumer, double producer, do
     double good = accepted.between(low, high);
     double bad = accepted.between(from, low) + accepted.between(high, to);
     double conforming =
-        1 - Quantiles.normalTail((mean - lower) / sigma) - Quantiles.normalTail((upper - mean) / sigma);
+        1
+            - Quantiles.normalTail((mean - lower) / sigma)
+            - Quantiles.normalTail((upper - mean) / sigma);
     return new GlobalRisk(1 - conforming, bad, conforming - good, good + bad);
   }
 

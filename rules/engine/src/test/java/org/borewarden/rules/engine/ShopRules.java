@@ -24,7 +24,8 @@ import org.borewarden.rules.uncertainty.Expansion;
 
 /**
  * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
- * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush} the bush of bore-2 (40 +25/0 um), both in cell-4.
+ * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush}
+ * the bush of bore-2 (40 +25/0 um), both in cell-4.
  */
 final class ShopRules {
   private static final Action ALERT = action(Action.Level.ALERT, Optional.empty());

@@ -36,10 +36,7 @@ class ReadinessTest {
 
   @Test
   void aSoundMeasurementHasNothingAgainstIt() {
-    GaugeFacts facts =
-        new Facts()
-            .with("0.5 um", "62.0013 mm", "1.5 um", "2026-11-26")
-            .of();
+    GaugeFacts facts = new Facts().with("0.5 um", "62.0013 mm", "1.5 um", "2026-11-26").of();
     assertThat(Readiness.of(bore(proven("1.5 um"), Assurance.NONE), facts, TODAY)).isEmpty();
   }
 
@@ -139,7 +136,8 @@ class ReadinessTest {
     assertThat(Readiness.of(bore(proven("1.5 um"), Assurance.NONE), far, TODAY))
         .singleElement()
         .isEqualTo(new Unready.RingFar(new Length(1_000_000_001L), Double.NaN));
-    GaugeFacts range = new Facts().with("1 um", "66 mm", "1 um", TODAY).reads("50 mm", "80 mm").of();
+    GaugeFacts range =
+        new Facts().with("1 um", "66 mm", "1 um", TODAY).reads("50 mm", "80 mm").of();
     assertThat(Readiness.of(bore(proven("1.5 um"), Assurance.NONE), range, TODAY))
         .singleElement()
         .isEqualTo(new Unready.RingFar(Lengths.of("4 mm"), 4 / 30.0));
@@ -157,8 +155,7 @@ class ReadinessTest {
 
   @Test
   void fewReadingsMakeTheUncertaintyUncertain() {
-    Budget budget =
-        new Budget(List.of(Component.repeatability("s", Lengths.of("0.6 um"), 5, 1)));
+    Budget budget = new Budget(List.of(Component.repeatability("s", Lengths.of("0.6 um"), 5, 1)));
     DecisionRule rule = new DecisionRule.Proven(0.95, Uncertainty.of(budget, Coverage.USUAL));
     assertThat(found(rule)).containsExactly(new Unready.FewDegrees(4));
   }

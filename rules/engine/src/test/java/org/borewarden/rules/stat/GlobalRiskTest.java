@@ -90,8 +90,12 @@ class GlobalRiskTest {
     }
     GlobalRisk risk = GlobalRisk.of(10, 3, 1.5, NONE, 14, NONE, 13);
     double sigmas = 4 * Math.sqrt(0.1 / draws);
-    assertThat(risk.consumer()).as("seed %s", seed).isCloseTo((double) consumer / draws, within(sigmas));
-    assertThat(risk.producer()).as("seed %s", seed).isCloseTo((double) producer / draws, within(sigmas));
+    assertThat(risk.consumer())
+        .as("seed %s", seed)
+        .isCloseTo((double) consumer / draws, within(sigmas));
+    assertThat(risk.producer())
+        .as("seed %s", seed)
+        .isCloseTo((double) producer / draws, within(sigmas));
   }
 
   @Test

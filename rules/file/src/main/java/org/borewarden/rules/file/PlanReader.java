@@ -145,8 +145,7 @@ final class PlanReader {
           });
     }
     Optional<Length> repeatability =
-        fields.optional(
-            "repeatability", Sizes.positive(UncertaintyReader.LARGEST, "0.6 um"));
+        fields.optional("repeatability", Sizes.positive(UncertaintyReader.LARGEST, "0.6 um"));
     double usual =
         rule.filter(DecisionRule.Proven.class::isInstance)
             .map(r -> ((DecisionRule.Proven) r).probability())

@@ -24,8 +24,6 @@ class ReadinessWordsTest {
   }
 
   private static String printed(String text) {
-    return String.join(
-            "\n", ReadinessWords.of(RulesFileTest.good(text).rules(), TODAY))
-        + "\n";
+    return String.join("\n", ReadinessWords.of(RulesFileTest.good(text).rules(), TODAY)) + "\n";
   }
 }
