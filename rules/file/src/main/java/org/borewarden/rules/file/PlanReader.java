@@ -97,8 +97,7 @@ final class PlanReader {
       Optional<List<String>> inputs) {
     int count = depths.size() * angles.size();
     if (count == 0) {
-      // What could not be read was told where it stands.
-      return Optional.empty();
+      return Optional.empty(); // none could be read, which was told
     }
     if (depths.stream().distinct().count() < depths.size()) {
       return fields.refuse("depths", "expected each depth once");
