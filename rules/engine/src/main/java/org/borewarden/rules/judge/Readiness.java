@@ -173,7 +173,7 @@ public final class Readiness {
       GaugeFacts facts, Uncertainty stated) {
     return facts
         .errorLimit()
-        .map(e -> new Length((long) Math.ceil(Shape.RECTANGULAR.standard(e.picometres()))))
+        .map(e -> new Length((long) Math.ceil(Shape.RECTANGULAR.standard((double) e.picometres()))))
         .filter(least -> stated.standard().isBelow(least))
         .map(least -> new Unready.UnderRingCheck(least, stated.expanded().isBelow(least)));
   }

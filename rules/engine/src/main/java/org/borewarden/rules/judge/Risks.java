@@ -34,8 +34,8 @@ public final class Risks {
     boolean none = zone.admitsNone();
     return GlobalRisk.of(
         0,
-        prior.sigma().picometres(),
-        stated.standard().picometres(),
+        (double) prior.sigma().picometres(),
+        (double) stated.standard().picometres(),
         from(feature.limits().lower(), prior, Double.NEGATIVE_INFINITY),
         from(feature.limits().upper(), prior, Double.POSITIVE_INFINITY),
         none ? 1 : from(zone.lower(), prior, Double.NEGATIVE_INFINITY),

@@ -76,7 +76,7 @@ public record Component(
    * @return type B
    */
   public static Component within(String name, Shape shape, Length bound) {
-    return other(name, shape, shape.standard(bound.picometres()), 1);
+    return other(name, shape, shape.standard((double) bound.picometres()), 1);
   }
 
   /**

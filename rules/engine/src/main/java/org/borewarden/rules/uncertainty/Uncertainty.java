@@ -68,7 +68,7 @@ public record Uncertainty(Length standard, Length expanded, double k, Optional<B
     if (picometres == 0) {
       return this;
     }
-    double u = Math.hypot(standard.picometres(), picometres);
+    double u = Math.hypot((double) standard.picometres(), picometres);
     return new Uncertainty(up(u), up(k * u), k, budget);
   }
 
