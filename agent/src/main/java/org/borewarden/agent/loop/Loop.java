@@ -6,6 +6,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
@@ -33,6 +34,12 @@ public final class Loop implements Runnable, JournalListener {
   private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
   private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
 
+  /** So long after a step the cells are told that the clock is unsure. */
+  private static final Duration CLOCK_UNSURE = Duration.ofMinutes(10);
+
+  /** The entries after which a snapshot is due: a start replays about so many at most. */
+  static final int SNAPSHOT_EVERY = 5_000;
+
   private final Inbox inbox;
   private final Journal journal;
   private final WallClock wall;
@@ -42,6 +49,7 @@ public final class Loop implements Runnable, JournalListener {
   private final List<Outlet> outlets;
   private final Recorder recorder;
   private final Timers timers = new Timers();
+  private final PastTimers pastTimers;
   private final ArrayDeque<Turn> unsynced = new ArrayDeque<>();
   private final ArrayDeque<Event.GrantSynced> grants = new ArrayDeque<>();
 
@@ -53,6 +61,7 @@ public final class Loop implements Runnable, JournalListener {
 
   private State state;
   private long seq;
+  private long snapshotSeq;
   // A copy of the latest state for other threads; states are values.
   private volatile Shown shown;
   private boolean journalOk = true;
@@ -61,6 +70,7 @@ public final class Loop implements Runnable, JournalListener {
   private boolean faulted;
   private long lastBeat;
   private long wallOffset;
+  private OptionalLong clockSteppedAt = OptionalLong.empty();
   private boolean stopping;
   private volatile long lastTurn;
 
@@ -82,6 +92,8 @@ public final class Loop implements Runnable, JournalListener {
     this.state = from.state();
     this.shown = new Shown(from.state(), from.lastSeq());
     this.seq = from.lastSeq();
+    this.snapshotSeq = from.snapshotSeq();
+    this.pastTimers = new PastTimers(from.timers());
     this.durable = new AtomicLong(from.lastSeq());
     long now = monotonic.nanos();
     Instant at = wall.now();
@@ -268,8 +280,30 @@ public final class Loop implements Runnable, JournalListener {
     }
     long now = monotonic.nanos();
     turn.step().effects().forEach(effect -> timers.take(effect, stamped.at(), now));
+    pastTimers.take(stamped, turn.step());
     journal.append(recorder.entries(turn));
     unsynced.add(turn);
+    snapshotIfDue(event);
+  }
+
+  /** States are values: the scribe writes this one as text when it comes to it. */
+  private void snapshotIfDue(Event event) {
+    boolean stopped = event instanceof Event.AgentStopped;
+    if (stopped || seq - snapshotSeq >= SNAPSHOT_EVERY) {
+      snapshotSeq = seq;
+      Standing standing = new Standing(state, pastTimers.list(), stopped && !faulted, faulted);
+      journal.putSnapshot(seq, neededSeq(), Standing.LAYOUT, standing::text);
+    }
+  }
+
+  /** The first entry that a latched hold names; 0 for none. */
+  private long neededSeq() {
+    return state.cellIds().stream()
+        .flatMap(cell -> state.cellView(cell, wall.now()).stream())
+        .flatMap(view -> view.hold().causes().stream())
+        .mapToLong(cause -> Math.max(1, cause.seq()))
+        .min()
+        .orElse(0);
   }
 
   private Step step(Stamped stamped) {
@@ -351,12 +385,16 @@ public final class Loop implements Runnable, JournalListener {
     long step = offset - wallOffset;
     if (Math.abs(step) >= CLOCK_STEP.toMillis() && mayTake()) {
       wallOffset = offset;
+      clockSteppedAt = OptionalLong.of(monotonic.nanos());
       take(new Event.ClockStepped(step));
     }
   }
 
   private Beats.Trust trust() {
-    return new Beats.Trust(brokerAway, false);
+    boolean unsure =
+        clockSteppedAt.isPresent()
+            && monotonic.nanos() - clockSteppedAt.getAsLong() < CLOCK_UNSURE.toNanos();
+    return new Beats.Trust(brokerAway, unsure);
   }
 
   private static long millis(Instant at) {

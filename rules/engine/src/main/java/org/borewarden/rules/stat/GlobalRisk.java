@@ -62,7 +62,15 @@ public record GlobalRisk(double outOfLimit, double consumer, double producer, do
     return consumer / accepted;
   }
 
-  /** The joint density of a true size and of its being accepted. */
+  /**
+   * The joint density of a true size and of its being accepted.
+   *
+   * @param mean the mean of the true sizes
+   * @param sigma their standard deviation
+   * @param u the standard uncertainty of the measurement
+   * @param from the smallest value that is accepted
+   * @param to the largest
+   */
   private record Accepted(double mean, double sigma, double u, double from, double to) {
     /** In pieces, so that the edges of acceptance are seen however small u is against sigma. */
     double between(double start, double end) {
