@@ -30,6 +30,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
  * @param retired the cells that an earlier config named and this one does not, by id
+ * @param measuring bores that wait for readings, and the truth of the gauges
  * @param alerts the alerts
  * @param temperatures what was said of temperatures, by gauge
  * @param commands the answers given
@@ -42,6 +43,7 @@ public record State(
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
     NavigableMap<String, CellState> retired,
+    MeasuringState measuring,
     AlertBook alerts,
     NavigableMap<String, GaugeTemperatures> temperatures,
     CommandMemory commands) {
@@ -72,6 +74,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
+        MeasuringState.NONE,
         AlertBook.EMPTY,
         new TreeMap<>(),
         CommandMemory.EMPTY);

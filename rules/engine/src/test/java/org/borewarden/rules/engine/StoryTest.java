@@ -41,7 +41,10 @@ class StoryTest {
         "two-persons",
         "hold-test",
         "aside",
-        "temperature"
+        "temperature",
+        "plan",
+        "confirm",
+        "ring"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
