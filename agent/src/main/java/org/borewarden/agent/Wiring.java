@@ -111,7 +111,7 @@ final class Wiring implements AutoCloseable {
     Replay.Replayed replayed;
     java.util.Map<String, Long> lastSeqPerTopic;
     try (JournalView view = journal.reader()) {
-      replayed = Replay.fold(view, revision -> rules.kept(view, revision));
+      replayed = Replay.fold(view, revision -> RulesInForce.kept(view, revision));
       lastSeqPerTopic = view.lastSeqPerTopic();
     }
     rules.keep(journal);

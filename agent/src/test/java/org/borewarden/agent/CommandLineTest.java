@@ -57,6 +57,9 @@ class CommandLineTest {
         released();
       }
     }
+    Ran verified = run("verify", "--judge");
+    assertThat(verified.exit()).as(verified.out() + verified.err()).isZero();
+    assertThat(verified.out()).contains("the chain holds", "decisions compared: all as written");
     // What was synced is what counts.
     assertThat(journalled()).contains("hold-test-passed", "command-answered", "command-given");
   }

@@ -30,7 +30,7 @@ import java.util.stream.Stream;
  * gives up SQLite's locks on POSIX systems.
  */
 final class JournalFolder {
-  private static final String FILE = "journal.db";
+  static final String FILE = "journal.db";
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd'T'HHmmss'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
@@ -80,12 +80,8 @@ final class JournalFolder {
   void create(Instant now, String appVersion) throws IOException, SQLException {
     Path making = data.resolve("journal.new");
     removeUnfinished(making);
-    Files.createDirectory(making, ownerOnly(data, "rwx------"));
-    // SQLite gives its two other files the rights of this one.
-    Files.createFile(making.resolve(FILE), ownerOnly(data, "rw-------"));
+    createEmpty(making, Generators.timeBasedEpochGenerator().generate().toString());
     try (Connection connection = connector(making).writer()) {
-      Schema.create(connection);
-      putMeta(connection, Tables.ID, Generators.timeBasedEpochGenerator().generate().toString());
       putMeta(connection, Tables.CREATED, now.toString());
       putMeta(connection, Tables.APP_VERSION, appVersion);
       connection.commit();
@@ -93,6 +89,18 @@ final class JournalFolder {
     syncFolder(making);
     Files.move(making, folder, StandardCopyOption.ATOMIC_MOVE);
     syncFolder(data);
+  }
+
+  /** Makes a folder, for its owner only, with an empty journal of an id. */
+  static void createEmpty(Path folder, String id) throws IOException, SQLException {
+    Files.createDirectory(folder, ownerOnly(folder, "rwx------"));
+    // SQLite gives its two other files the rights of this one.
+    Files.createFile(folder.resolve(FILE), ownerOnly(folder, "rw-------"));
+    try (Connection connection = connector(folder).writer()) {
+      Schema.create(connection);
+      putMeta(connection, Tables.ID, id);
+      connection.commit();
+    }
   }
 
   /** Puts the journal away whole; nothing that was put away before is overwritten. */

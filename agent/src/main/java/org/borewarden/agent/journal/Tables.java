@@ -131,7 +131,7 @@ final class Tables {
     return map;
   }
 
-  private static long number(Connection connection, String query) throws SQLException {
+  static long number(Connection connection, String query) throws SQLException {
     try (Statement statement = connection.createStatement();
         ResultSet row = statement.executeQuery(query)) {
       return row.next() ? row.getLong(1) : 0;

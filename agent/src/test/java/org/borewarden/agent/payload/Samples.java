@@ -49,6 +49,8 @@ final class Samples {
     all.add(new Event.CellReported("cell-4", report(PartContext.NONE, false)));
     all.add(new Event.LinkChanged("cell-4", true, "the cell's echo moves"));
     all.add(new Event.JournalChanged(false, "disk full"));
+    all.add(new Event.JournalDoubted("outbox-full", true, "4100 MiB, at most 4096 MiB"));
+    all.add(new Event.JournalNoted("retired", 1, 1000, 1000, "older than 90 days"));
     all.add(new Event.BeatChanged(true, 1501));
     all.add(new Event.BrokerChanged("control", false, "no answer"));
     orders().forEach(order -> all.add(new Event.CommandGiven(command(order))));
