@@ -30,6 +30,7 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
@@ -99,6 +100,10 @@ public final class SnapshotCodec {
         .build();
   }
 
+  /** How a text says of which kind a value is. */
+  @JsonTypeInfo(use = JsonTypeInfo.Id.NAME, property = "@")
+  private interface Kinds {}
+
   /** Says of which kind a value of a sealed interface is; a class name never stands in a text. */
   private static final class SealedKinds extends JacksonAnnotationIntrospector {
     private static final long serialVersionUID = 1L;
@@ -109,10 +114,8 @@ public final class SnapshotCodec {
       if (!SnapshotLayout.isSealedInterface(type.getRawType())) {
         return super.findTypeResolver(config, type, baseType);
       }
-      JsonTypeInfo.Value byName =
-          JsonTypeInfo.Value.construct(
-              JsonTypeInfo.Id.NAME, JsonTypeInfo.As.PROPERTY, "@", null, false, null);
-      return new StdTypeResolverBuilder(byName);
+      JsonTypeInfo byName = Objects.requireNonNull(Kinds.class.getAnnotation(JsonTypeInfo.class));
+      return new StdTypeResolverBuilder(JsonTypeInfo.Value.from(byName));
     }
 
     @Override
