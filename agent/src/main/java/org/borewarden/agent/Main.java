@@ -6,6 +6,10 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
+import org.borewarden.agent.cli.SendAgainCommand;
+import org.borewarden.agent.cli.RestoreCommand;
+import org.borewarden.agent.cli.BackupCommand;
+import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CheckCommand;
@@ -54,6 +58,10 @@ public final class Main {
         .addSubcommand(new CheckCommand())
         .addSubcommand(new VerifyCommand(Main::judgeAgain))
         .addSubcommand(new SalvageCommand())
+        .addSubcommand(new BackupCommand())
+        .addSubcommand(new RestoreCommand())
+        .addSubcommand(new SendAgainCommand())
+        .addSubcommand(new AdoptJournalCommand())
         .addSubcommand(new StatusCommand())
         .addSubcommand(new ReleaseCommand())
         .addSubcommand(new BypassCommand())

@@ -180,6 +180,21 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
   }
 
   /**
+   * Puts entries into the outbox again that are kept, have a topic and were not refused. Any thread.
+   *
+   * @param from the first
+   * @param to the last
+   */
+  public void sendAgain(long from, long to) {
+    parts.work().add(new Request.SendAgain(from, to), 0);
+  }
+
+  /** Notes that a person has adopted the journal, so that no later start asks. Any thread. */
+  public void adopted() {
+    parts.work().add(new Request.Adopted(), 0);
+  }
+
+  /**
    * The outbox, for one publisher thread. Call it once for each publisher.
    *
    * @return the outbox; it is closed with the store

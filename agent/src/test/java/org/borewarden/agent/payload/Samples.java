@@ -121,6 +121,8 @@ final class Samples {
         new Order.OutOfService("source-lost/cell-4/port-a", "cable broken"),
         new Order.BackInService("source-lost/cell-4/port-a"),
         new Order.Confirm("cell-4", 3, 14, "id-1"),
+        new Order.SendAgain(17, 1_000_000_000_000L),
+        new Order.AdoptJournal("restored"),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

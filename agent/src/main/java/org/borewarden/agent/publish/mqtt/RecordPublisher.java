@@ -66,6 +66,7 @@ public final class RecordPublisher implements AutoCloseable {
   private final Settled settled = new Settled();
   private LinkState linkState;
   private long cursor;
+  private long rewinds;
   private Probe probe = Probe.NONE;
   private long suspect;
   private int closesAtSuspect;
@@ -183,6 +184,7 @@ public final class RecordPublisher implements AutoCloseable {
   private void turn() throws JournalException, InterruptedException {
     hear(0);
     canary.due();
+    rewind();
     if (!linkState.connected()) {
       hear(IDLE_MILLIS);
       return;
@@ -194,6 +196,17 @@ public final class RecordPublisher implements AutoCloseable {
       outbox.awaitWork(IDLE_MILLIS);
     } else {
       hear(ACK_MILLIS);
+    }
+  }
+
+  /** Rows that are to be sent again lie before the cursor and were settled once. */
+  private void rewind() {
+    long asked = outbox.rewinds();
+    if (asked != rewinds) {
+      rewinds = asked;
+      cursor = 0;
+      fetched.clear();
+      settled.clear();
     }
   }
 
@@ -322,7 +335,7 @@ public final class RecordPublisher implements AutoCloseable {
     return true;
   }
 
-  private void send(Entry row) {
+  private void send(Entry row) throws JournalException {
     String below = row.topic().orElse("");
     Optional<String> payload = envelope.around(row);
     if (below.isEmpty() || payload.isEmpty()) {
@@ -340,7 +353,9 @@ public final class RecordPublisher implements AutoCloseable {
     underWay.put(row.seq(), row);
     OutMessage plain = OutMessage.event(topics.of(below), payload.get());
     OutMessage message =
-        Topics.alsoState(below) ? OutMessage.state(plain.topic(), plain.payload()) : plain;
+        Topics.alsoState(below) && outbox.isNewestOnItsTopic(row)
+            ? OutMessage.state(plain.topic(), plain.payload())
+            : plain;
     long connection = linkState.connection();
     link.publish(message, result -> news.add(new News.Answered(connection, row.seq(), result)));
   }
