@@ -205,7 +205,11 @@ public final class Salvage {
     return highest;
   }
 
-  /** A read of something damaged. */
+  /**
+   * A read of something damaged.
+   *
+   * @param <T> what is read
+   */
   private interface Attempt<T> {
     T read() throws SQLException;
   }
