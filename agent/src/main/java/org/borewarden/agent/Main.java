@@ -20,8 +20,8 @@ import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RunCommand;
-import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SalvageCommand;
+import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
@@ -88,8 +88,7 @@ public final class Main {
   private static final class Top {}
 
   private static VerifyCommand.Judged judgeAgain(JournalView journal) throws JournalException {
-    Rejudge.Rejudged again =
-        Rejudge.run(journal, revision -> RulesInForce.kept(journal, revision));
+    Rejudge.Rejudged again = Rejudge.run(journal, revision -> RulesInForce.kept(journal, revision));
     String what =
         again.events()
             + " events from entry "

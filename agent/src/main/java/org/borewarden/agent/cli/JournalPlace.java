@@ -14,7 +14,8 @@ final class JournalPlace {
       names = {"-c", "--config"},
       paramLabel = "FILE",
       defaultValue = "agent.yaml",
-      description = "The agent's config file (default: ${DEFAULT-VALUE}); it names the data folder.")
+      description =
+          "The agent's config file (default: ${DEFAULT-VALUE}); it names the data folder.")
   private Path config = Path.of("agent.yaml");
 
   @Option(

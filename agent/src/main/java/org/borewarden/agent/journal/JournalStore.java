@@ -66,8 +66,7 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
       throws JournalException {
     JournalFolder folder = new JournalFolder(dataFolder);
     PendingWork work = new PendingWork(config.queueEntries(), Pace.every(config.commitEvery()));
-    return open(
-        dataFolder, folder.connector(), work, Keep.of(config), appVersion, wall, clock);
+    return open(dataFolder, folder.connector(), work, Keep.of(config), appVersion, wall, clock);
   }
 
   static JournalStore open(

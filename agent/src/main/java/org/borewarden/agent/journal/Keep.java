@@ -10,8 +10,8 @@ import org.borewarden.agent.config.JournalConfig;
  * @param bytes the size beyond which the first entries are retired
  * @param dropReadings whether readings may leave a full outbox unsent
  * @param lookEvery how often it is looked at
- * @param behind entries that stay before the oldest one that a snapshot or a latched hold needs, for
- *     what a list of parts to contain may name
+ * @param behind entries that stay before the oldest one that a snapshot or a latched hold needs,
+ *     for what a list of parts to contain may name
  */
 record Keep(Duration age, long bytes, boolean dropReadings, Duration lookEvery, long behind) {
   static Keep of(JournalConfig config) {

@@ -193,14 +193,14 @@ final class Retention {
 
   private void note(String what, Pass pass, String detail) {
     if (pass.count() > 0) {
-      LOG.info("{} {}: {} entries, {} to {}", what, detail, pass.count(), pass.first(), pass.last());
+      LOG.info(
+          "{} {}: {} entries, {} to {}", what, detail, pass.count(), pass.first(), pass.last());
       listener.noted(new JournalNote(what, pass.first(), pass.last(), pass.count(), detail));
     }
   }
 
   private boolean clockTrusted() {
-    if (!clockDoubted
-        && offsetMillis() - clockOffsetMillis > CLOCK_TRUSTED_WITHIN.toMillis()) {
+    if (!clockDoubted && offsetMillis() - clockOffsetMillis > CLOCK_TRUSTED_WITHIN.toMillis()) {
       clockDoubted = true;
       LOG.warn("the wall clock went forward by more than an hour: no entry is retired for its age");
     }

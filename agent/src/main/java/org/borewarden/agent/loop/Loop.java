@@ -394,9 +394,7 @@ public final class Loop implements Runnable, JournalListener {
     Optional<String> full = outboxFull;
     if (full.isEmpty() != outboxOk && mayTake()) {
       outboxOk = full.isEmpty();
-      take(
-          new Event.JournalDoubted(
-              OUTBOX_FULL, !outboxOk, full.orElse("within its size again")));
+      take(new Event.JournalDoubted(OUTBOX_FULL, !outboxOk, full.orElse("within its size again")));
     }
   }
 

@@ -148,8 +148,7 @@ class RetentionTest {
           () -> heard.notes().stream().anyMatch(note -> note.what().equals("left-unsent")));
       List<Entry> judgements =
           written.stream().filter(entry -> entry.kind().equals("bore-judged")).toList();
-      Stores.await(
-          "all readings are", () -> store.stats().outboxWaiting() == judgements.size());
+      Stores.await("all readings are", () -> store.stats().outboxWaiting() == judgements.size());
       assertThat(store.outbox().next(0, 1_000)).isEqualTo(judgements.subList(0, 1_000));
       assertThat(
               heard.notes().stream()
@@ -223,7 +222,11 @@ class RetentionTest {
   }
 
   private long firstUnsent() {
-    return published(written).stream().mapToLong(Entry::seq).filter(seq -> seq >= 700).min().orElse(0);
+    return published(written).stream()
+        .mapToLong(Entry::seq)
+        .filter(seq -> seq >= 700)
+        .min()
+        .orElse(0);
   }
 
   private static long first(JournalStore store) throws Exception {

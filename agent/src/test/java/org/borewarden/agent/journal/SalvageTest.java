@@ -100,7 +100,9 @@ class SalvageTest {
       Set<Long> lost = new TreeSet<>();
       report.lost().forEach(range -> addAll(lost, range));
       List<Entry> expected =
-          written.stream().filter(entry -> !lost.contains(entry.seq())).collect(Collectors.toList());
+          written.stream()
+              .filter(entry -> !lost.contains(entry.seq()))
+              .collect(Collectors.toList());
       try (JournalReader reader = JournalReader.openFolder(to)) {
         assertThat(Stores.all(reader)).as("page %s", page).isEqualTo(expected);
       }

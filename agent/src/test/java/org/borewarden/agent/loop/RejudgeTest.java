@@ -46,7 +46,8 @@ class RejudgeTest {
     bench.journal.entries.set(at, with(was, was.body().replaceFirst("[0-9]", "x")));
     Rejudge.Rejudged again = Rejudge.run(bench.journal, Shift::kept);
     assertThat(again.differences()).isEqualTo(1);
-    assertThat(again.first().orElseThrow()).startsWith("entry " + was.seq() + ": written bore-judged");
+    assertThat(again.first().orElseThrow())
+        .startsWith("entry " + was.seq() + ": written bore-judged");
   }
 
   @Test
@@ -85,13 +86,6 @@ class RejudgeTest {
 
   private static Entry with(Entry was, String body) {
     return new Entry(
-        was.seq(),
-        was.cause(),
-        was.at(),
-        was.kind(),
-        was.topic(),
-        was.prev(),
-        was.rules(),
-        body);
+        was.seq(), was.cause(), was.at(), was.kind(), was.topic(), was.prev(), was.rules(), body);
   }
 }

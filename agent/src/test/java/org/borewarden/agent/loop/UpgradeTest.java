@@ -57,8 +57,7 @@ class UpgradeTest {
       assertThat(store.opened().cleanStop()).isTrue();
       Replay.Replayed replayed = Replay.fold(reader, Shift::kept);
       assertThat(replayed.clean()).isTrue();
-      HoldView hold =
-          replayed.state().cellView("cell-4", Instant.EPOCH).orElseThrow().hold();
+      HoldView hold = replayed.state().cellView("cell-4", Instant.EPOCH).orElseThrow().hold();
       assertThat(hold.phase()).isEqualTo(Phase.REQUESTED);
       assertThat(hold.causes()).extracting(cause -> cause.reason()).contains(Reason.OVERSIZE);
     }
@@ -79,8 +78,7 @@ class UpgradeTest {
     assertThat(report.aside()).isEqualTo(1);
     try (JournalReader reader = JournalReader.open(data)) {
       assertThat(Shift.texts().keySet())
-          .allSatisfy(
-              revision -> assertThat(reader.text("rules/" + revision)).isPresent());
+          .allSatisfy(revision -> assertThat(reader.text("rules/" + revision)).isPresent());
       assertThat(List.copyOf(reader.lastSeqPerTopic().keySet())).contains("reading/bore-1");
     }
   }
