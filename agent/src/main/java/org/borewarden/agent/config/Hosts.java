@@ -13,6 +13,7 @@ final class Hosts {
   private static final String NAME = "[A-Za-z0-9](?:[A-Za-z0-9.-]{0,251}[A-Za-z0-9])?";
   private static final String NUMERIC_6 = "[0-9A-Fa-f:.]{2,45}";
   private static final Pattern HOST = Pattern.compile(NAME + "|" + NUMERIC_6);
+  private static final Pattern LOOPBACK = Pattern.compile("localhost|::1|127(?:\\.[0-9]{1,3}){3}");
   private static final Pattern WITH_PORT =
       Pattern.compile("(" + NAME + "|\\[" + NUMERIC_6 + "\\])(?::([0-9]{1,5}))?");
 
@@ -30,6 +31,14 @@ final class Hosts {
     return Reader.scalar(
         "a host name or address, such as 192.168.10.20",
         text -> Optional.of(text).filter(t -> HOST.matcher(t).matches()));
+  }
+
+  /** An address that only this machine reaches, for what has neither TLS nor a token. */
+  static Reader<String> loopback() {
+    return Reader.scalar(
+        "a loopback address, such as 127.0.0.1 (there is no TLS and no token here: for others put a"
+            + " proxy with both before it)",
+        text -> Optional.of(text).filter(t -> LOOPBACK.matcher(t).matches()));
   }
 
   static Reader<Integer> port() {

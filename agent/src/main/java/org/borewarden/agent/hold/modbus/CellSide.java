@@ -84,8 +84,11 @@ final class CellSide {
   }
 
   private void take(CellWords.Block block) {
-    if (!echo.echo(block.echo(), wires.clock().nanos())) {
+    long now = wires.clock().nanos();
+    if (!echo.echo(block.echo(), now)) {
       wires.meter().refused("echo");
+    } else if (echo.movedAt() == now) {
+      wires.meter().echoMoved();
     }
     if (!known || block.startCount() != startCount) {
       begin(block);
