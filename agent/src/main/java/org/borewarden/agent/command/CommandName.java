@@ -25,6 +25,16 @@ public enum CommandName {
   OFFSET,
   /** Take back a bore. */
   DISCARD,
+  /** Measure a place of the bore under way again, or the last part. */
+  MEASURE_AGAIN,
+  /** Go on to the next part though the bore under way lacks readings. */
+  NEXT_PART,
+  /** The next readings of a gauge are of a ring. */
+  RING_CHECK,
+  /** A gauge was set to a ring; its next readings show how it was left. */
+  MASTERED,
+  /** Something happened to a gauge. */
+  GAUGE_DISTURBED,
   /** A person has seen an alert. */
   ACKNOWLEDGE,
   /** Set an alert aside until an end. */

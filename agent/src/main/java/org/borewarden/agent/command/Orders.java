@@ -18,6 +18,7 @@ final class Orders {
   private static final long HIGHEST_PART = 0xFFFF_FFFFL;
   private static final List<String> NEEDED = List.of("yes", "no", "unknown");
   private static final List<String> CONTAIN = List.of("measured", "quarantined", "scrapped");
+  private static final List<String> DISTURBED = List.of("dropped", "battery", "head", "other");
   private static final List<String> KINDS = List.of("end-of-part", "next-safe-point");
 
   private Orders() {}
@@ -39,6 +40,13 @@ final class Orders {
               fields.word("feature"),
               fields.optionalWhole("seq", 1, Long.MAX_VALUE),
               fields.word("reason"));
+      case MEASURE_AGAIN ->
+          new Order.MeasureAgain(fields.word("feature"), fields.optionalWord("place"));
+      case NEXT_PART -> new Order.NextPart(fields.word("feature"));
+      case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
+      case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
+      case GAUGE_DISTURBED ->
+          new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(

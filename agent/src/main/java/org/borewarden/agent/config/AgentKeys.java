@@ -86,7 +86,7 @@ final class AgentKeys {
   /** The conditions that may be told what to do; a start always withholds the permit. */
   static final List<Reason> CONDITIONS =
       Stream.of(Reason.values())
-          .filter(reason -> reason.number() > Reason.STARTING.number())
+          .filter(reason -> reason.ofCondition() && reason != Reason.STARTING)
           .toList();
 
   static final Keys ON_LOSS =

@@ -1,10 +1,12 @@
 package org.borewarden.agent.payload;
 
 import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.bore.Measured;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
@@ -37,6 +39,9 @@ import org.borewarden.rules.reading.PartContext;
  * @param rule simple, guard or proven
  * @param gauge the gauge
  * @param readings the seqs of its readings
+ * @param plan how its readings combine, where it has more than one
+ * @param form its form against the limits of form
+ * @param rests on what the gauge's word rests, where it is checked on a ring
  * @param cautions what to know beside it
  * @param context what was said of the part
  */
@@ -61,6 +66,9 @@ record VerdictPayload(
     String rule,
     String gauge,
     List<Long> readings,
+    Optional<PlacePayload.Plan> plan,
+    Optional<List<PlacePayload.Shape>> form,
+    Optional<PlacePayload.Rests> rests,
     List<String> cautions,
     Optional<PartContext> context) {
   VerdictPayload {
@@ -96,8 +104,19 @@ record VerdictPayload(
         rule(judgement.rule()),
         feature.gauge(),
         bore.readings(),
-        judgement.cautions(),
+        bore.measured().map(measured -> PlacePayload.Plan.of(measured, bore)),
+        bore.measured()
+            .filter(measured -> !measured.form().isEmpty())
+            .map(m -> m.form().stream().map(f -> PlacePayload.Shape.of(f, bore.unit())).toList()),
+        bore.trace().map(PlacePayload.Rests::of),
+        cautions(bore, judgement),
         bore.context().equals(PartContext.NONE) ? Optional.empty() : Optional.of(bore.context()));
+  }
+
+  private static List<String> cautions(Bore bore, Judgement judgement) {
+    List<String> cautions = new ArrayList<>(judgement.cautions());
+    bore.measured().map(Measured::notes).ifPresent(cautions::addAll);
+    return cautions;
   }
 
   /** The size and a limit must not print alike when the bore is not within (metrology 5). */

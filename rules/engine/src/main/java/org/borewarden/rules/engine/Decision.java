@@ -2,6 +2,9 @@ package org.borewarden.rules.engine;
 
 import java.util.Optional;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.gauge.Attribution;
+import org.borewarden.rules.gauge.RingCheck;
+import org.borewarden.rules.gauge.SuspectWindow;
 import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldView;
@@ -40,6 +43,42 @@ public sealed interface Decision {
    * @param gauge the gauge
    */
   record ReadingUnassigned(String gauge) implements Decision {}
+
+  /**
+   * A reading came that no place of a plan asks for; it is kept and counts nowhere.
+   *
+   * @param feature the feature
+   * @param why {@code beyond-the-plan} or {@code no-such-place}
+   */
+  record ReadingSetAside(String feature, String why) implements Decision {}
+
+  /**
+   * A gauge was checked on a ring.
+   *
+   * @param gauge the gauge
+   * @param check the check and whether it passed
+   * @param asLeft whether it shows how the gauge was left after it was set; else as it was found
+   */
+  record RingChecked(String gauge, RingCheck check, boolean asLeft) implements Decision {}
+
+  /**
+   * Bores may have another verdict than they got, because their gauge was found to be wrong.
+   *
+   * @param gauge the gauge
+   * @param window which bores to measure again
+   * @param attribution whether the bores' own shift is the gauge's or the process's; empty where
+   *     too little is known for the question
+   */
+  record WindowSuspected(String gauge, SuspectWindow window, Optional<Attribution> attribution)
+      implements Decision {}
+
+  /**
+   * The checks that followed a failed one were good: its window stands no more. Both stay written.
+   *
+   * @param gauge the gauge
+   * @param window the seq of the window
+   */
+  record WindowWithdrawn(String gauge, long window) implements Decision {}
 
   /**
    * A watch or a verdict found something.

@@ -115,6 +115,56 @@ public sealed interface Order {
   record Discard(String feature, Optional<Long> seq, String reason) implements Order {}
 
   /**
+   * Measure a place of the bore under way again; the reading before it is kept and counts no more.
+   * Where no bore is under way, the last part is measured again.
+   *
+   * @param feature the feature
+   * @param place the place, such as {@code entry/90}; absent for the last one
+   */
+  record MeasureAgain(String feature, Optional<String> place) implements Order {}
+
+  /**
+   * Go on to the next part: a bore under way is ended, and what it lacks is missing.
+   *
+   * @param feature the feature
+   */
+  record NextPart(String feature) implements Order {}
+
+  /** An order about one gauge. */
+  sealed interface OfGauge extends Order {
+    /**
+     * The gauge that is meant.
+     *
+     * @return its id
+     */
+    String gauge();
+  }
+
+  /**
+   * The next readings of the gauge are of a ring.
+   *
+   * @param gauge the gauge
+   * @param ring the ring; absent for the one of the rules
+   */
+  record RingCheck(String gauge, Optional<String> ring) implements OfGauge {}
+
+  /**
+   * The gauge was set to a ring; its next readings show how it was left.
+   *
+   * @param gauge the gauge
+   * @param ring the ring; absent for the one of the rules
+   */
+  record Mastered(String gauge, Optional<String> ring) implements OfGauge {}
+
+  /**
+   * Something happened to the gauge, so that its state is unknown.
+   *
+   * @param gauge the gauge
+   * @param what such as dropped, battery or head
+   */
+  record GaugeDisturbed(String gauge, String what) implements OfGauge {}
+
+  /**
    * A person has seen an alert.
    *
    * @param alert the alert's key

@@ -30,6 +30,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
  * @param retired the cells that an earlier config named and this one does not, by id
+ * @param measuring bores that wait for readings, and the truth of the gauges
  * @param alerts the alerts
  * @param commands the answers given
  */
@@ -41,6 +42,7 @@ public record State(
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
     NavigableMap<String, CellState> retired,
+    MeasuringState measuring,
     AlertBook alerts,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
@@ -69,6 +71,7 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
+        MeasuringState.NONE,
         AlertBook.EMPTY,
         CommandMemory.EMPTY);
   }

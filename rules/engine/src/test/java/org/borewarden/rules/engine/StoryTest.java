@@ -40,7 +40,10 @@ class StoryTest {
         "on-loss",
         "two-persons",
         "hold-test",
-        "aside"
+        "aside",
+        "plan",
+        "confirm",
+        "ring"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
