@@ -49,6 +49,10 @@ public enum CommandName {
   BACK_IN_SERVICE,
   /** Confirm, as a second person, what a first one asked for. */
   CONFIRM,
+  /** Send entries to the broker again. */
+  SEND_AGAIN,
+  /** Take a copied or moved journal as this agent's. */
+  ADOPT_JOURNAL,
   /** Ask for a hold. */
   ASK_HOLD;
 

@@ -59,6 +59,10 @@ final class Orders {
       case BACK_IN_SERVICE -> new Order.BackInService(fields.word("alert"));
       case CONFIRM ->
           new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
+      case SEND_AGAIN ->
+          new Order.SendAgain(
+              fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
+      case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }

@@ -227,6 +227,22 @@ public sealed interface Order {
   record Confirm(String cell, int hold, int revision, String command) implements OfCell {}
 
   /**
+   * Send entries to the broker again that it has acknowledged.
+   *
+   * @param from the first entry
+   * @param to the last entry
+   */
+  record SendAgain(long from, long to) implements Order {}
+
+  /**
+   * A person has seen that the journal is a copy, or lies elsewhere than before, and takes it as
+   * this agent's.
+   *
+   * @param reason a code or word
+   */
+  record AdoptJournal(String reason) implements Order {}
+
+  /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.
    *
    * @param cell the cell

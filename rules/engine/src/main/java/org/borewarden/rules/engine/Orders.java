@@ -58,6 +58,12 @@ final class Orders {
     if (order instanceof Order.Confirm confirm) {
       return SecondPerson.confirm(work, command, confirm);
     }
+    if (order instanceof Order.SendAgain again) {
+      return JournalOrders.sendAgain(work, again);
+    }
+    if (order instanceof Order.AdoptJournal) {
+      return JournalOrders.adopt(work);
+    }
     return Reply.of(ofTheHold(work, command, order));
   }
 
