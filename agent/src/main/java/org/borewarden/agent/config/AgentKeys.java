@@ -86,13 +86,14 @@ final class AgentKeys {
   /** The conditions that may be told what to do; a start always withholds the permit. */
   static final List<Reason> CONDITIONS =
       Stream.of(Reason.values())
-          .filter(reason -> reason.number() > Reason.STARTING.number())
+          .filter(reason -> reason.ofCondition() && reason != Reason.STARTING)
           .toList();
 
   static final Keys ON_LOSS =
       Keys.of("on-loss", CONDITIONS.stream().map(Reason::key).toArray(String[]::new));
   static final Keys HTTP = Keys.of("http", "host", "port");
-  static final Keys JOURNAL = Keys.of("journal", "queue-entries", "commit-every");
+  static final Keys JOURNAL =
+      Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 

@@ -40,7 +40,11 @@ class StoryTest {
         "on-loss",
         "two-persons",
         "hold-test",
-        "aside"
+        "aside",
+        "temperature",
+        "plan",
+        "confirm",
+        "ring"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
