@@ -23,6 +23,8 @@ public enum CommandName {
   TOOL_CHANGED,
   /** A tool offset was entered at the machine. */
   OFFSET,
+  /** What temperature part, ring or gauge body has. */
+  TEMPERATURE,
   /** Take back a bore. */
   DISCARD,
   /** Measure a place of the bore under way again, or the last part. */

@@ -35,6 +35,7 @@ final class Orders {
       case OFFSET ->
           new Order.OffsetEntered(
               cell(fields), fields.optionalWord("tool"), fields.length("diameter"));
+      case TEMPERATURE -> temperature(fields);
       case DISCARD ->
           new Order.Discard(
               fields.word("feature"),
@@ -94,6 +95,20 @@ final class Orders {
         causes,
         (int) fields.whole("minutes", 1, LONGEST_BYPASS_MINUTES),
         fields.word("reason"));
+  }
+
+  private static Order temperature(Fields fields) throws FieldException {
+    Order.Temperature said =
+        new Order.Temperature(
+            fields.word("gauge"),
+            fields.optionalCelsius("part"),
+            fields.optionalCelsius("ring"),
+            fields.optionalCelsius("body"));
+    if (said.part().isEmpty() && said.ring().isEmpty() && said.body().isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "expected a temperature: 'part', 'ring' or 'body', found none");
+    }
+    return said;
   }
 
   private static String cell(Fields fields) throws FieldException {

@@ -77,7 +77,8 @@ public final class Rights {
     }
     if (order instanceof Order.MeasureAgain
         || order instanceof Order.NextPart
-        || order instanceof Order.RingCheck) {
+        || order instanceof Order.RingCheck
+        || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {

@@ -113,6 +113,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.Context.class, name = "context"),
     @JsonSubTypes.Type(value = Order.ToolChanged.class, name = "tool-changed"),
     @JsonSubTypes.Type(value = Order.OffsetEntered.class, name = "offset"),
+    @JsonSubTypes.Type(value = Order.Temperature.class, name = "temperature"),
     @JsonSubTypes.Type(value = Order.Discard.class, name = "discard"),
     @JsonSubTypes.Type(value = Order.MeasureAgain.class, name = "measure-again"),
     @JsonSubTypes.Type(value = Order.NextPart.class, name = "next-part"),

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.stream.Stream;
 import org.borewarden.rules.engine.Order;
@@ -25,6 +26,10 @@ class RightsTest {
           Map.entry("context", new Order.Context("c", PartContext.NONE)),
           Map.entry("tool-changed", new Order.ToolChanged("c", Optional.empty())),
           Map.entry("offset", new Order.OffsetEntered("c", Optional.empty(), Length.ZERO)),
+          Map.entry(
+              "temperature",
+              new Order.Temperature(
+                  "g", OptionalDouble.of(20), OptionalDouble.empty(), OptionalDouble.empty())),
           Map.entry("discard the last", new Order.Discard("f", Optional.empty(), "slip")),
           Map.entry("discard by number", new Order.Discard("f", Optional.of(7L), "slip")),
           Map.entry("heard", new Order.Heard("c", 1, StopKind.END_OF_PART)),

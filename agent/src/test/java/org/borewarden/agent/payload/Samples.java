@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.CellReport;
@@ -113,6 +114,10 @@ final class Samples {
         new Order.ToolChanged("cell-4", Optional.empty()),
         new Order.OffsetEntered("cell-4", Optional.of("7"), new Length(-5_000_000)),
         new Order.OffsetEntered("cell-4", Optional.empty(), Length.ZERO),
+        new Order.Temperature(
+            "bore-1", OptionalDouble.of(31.5), OptionalDouble.empty(), OptionalDouble.empty()),
+        new Order.Temperature(
+            "bore-1", OptionalDouble.empty(), OptionalDouble.of(22), OptionalDouble.of(-0.5)),
         new Order.Discard("bearing-seat", Optional.of(77L), "chip"),
         new Order.Discard("bearing-seat", Optional.empty(), "chip"),
         new Order.MeasureAgain("bearing-seat", Optional.of("entry/90")),

@@ -2,6 +2,7 @@ package org.borewarden.rules.engine;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
@@ -104,6 +105,18 @@ public sealed interface Order {
    * @param diameter the change on diameter, positive for larger bores
    */
   record OffsetEntered(String cell, Optional<String> tool, Length diameter) implements OfCell {}
+
+  /**
+   * Temperatures at a gauge, degrees Celsius. The ring's is said at mastering, with the body's of
+   * that moment, and stands until the gauge is mastered anew.
+   *
+   * @param gauge the gauge
+   * @param part the workpieces that it measures
+   * @param ring the ring, at mastering
+   * @param body the gauge's body
+   */
+  record Temperature(String gauge, OptionalDouble part, OptionalDouble ring, OptionalDouble body)
+      implements Order {}
 
   /**
    * Take back a bore: kept, marked and excluded from streams. Never clears a latch.

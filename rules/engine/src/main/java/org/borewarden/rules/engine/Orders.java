@@ -98,6 +98,10 @@ final class Orders {
     if (order instanceof Order.OffsetEntered offset) {
       return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
     }
+    if (order instanceof Order.Temperature temperature) {
+      Warmth.said(work, temperature);
+      return AnswerCode.ACCEPTED;
+    }
     if (order instanceof Order.Discard discard) {
       return discard(work, discard, Releases.by(command));
     }
