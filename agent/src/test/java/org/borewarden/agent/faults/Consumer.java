@@ -27,7 +27,7 @@ final class Consumer {
     }
     raw++;
     long seq = json.path("seq").asLong();
-    String key = json.path("agent").asText() + " " + json.path("journal").asText() + " " + seq;
+    String key = key(payload);
     String before = records.putIfAbsent(key, payload);
     if (before != null) {
       repeats++;
@@ -44,12 +44,21 @@ final class Consumer {
     Map<String, String> expected = new TreeMap<>();
     for (Entry entry : entries) {
       if (entry.topic().isPresent()) {
-        String key = envelope.agent() + " " + envelope.journal() + " " + entry.seq();
-        expected.put(key, envelope.around(entry).orElseThrow());
+        String payload = envelope.around(entry).orElseThrow();
+        expected.put(key(payload), payload);
       }
     }
     assertThat(notIn(expected, records)).as("stored and not heard").isEmpty();
     assertThat(notIn(records, expected)).as("heard and not stored").isEmpty();
+  }
+
+  private static String key(String payload) {
+    var json = Story.tree(payload);
+    return json.path("agent").asText()
+        + " "
+        + json.path("journal").asText()
+        + " "
+        + json.path("seq").asLong();
   }
 
   private static List<String> notIn(Map<String, String> these, Map<String, String> others) {
