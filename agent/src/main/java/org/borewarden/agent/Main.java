@@ -7,6 +7,7 @@ import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BypassCommand;
+import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
@@ -52,6 +53,7 @@ public final class Main {
         .addSubcommand(new EndBypassCommand())
         .addSubcommand(new DrainCommand())
         .addSubcommand(new TestHoldCommand())
+        .addSubcommand(new CellTestCommand())
         .addSubcommand(new ToolChangedCommand())
         .addSubcommand(new ConfirmCommand())
         .addSubcommand(new AcknowledgeCommand())

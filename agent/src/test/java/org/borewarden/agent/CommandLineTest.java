@@ -128,6 +128,7 @@ class CommandLineTest {
             "test-hold",
             "tool-changed",
             "confirm",
+            "cell-test",
             "acknowledge",
             "shelve",
             "unshelve",

@@ -37,6 +37,8 @@ public enum CommandName {
   BACK_IN_SERVICE,
   /** Confirm, as a second person, what a first one asked for. */
   CONFIRM,
+  /** Walk every bit of the registers toward a cell in test mode. */
+  CELL_TEST,
   /** Ask for a hold. */
   ASK_HOLD;
 

@@ -50,6 +50,7 @@ final class Orders {
       case BACK_IN_SERVICE -> new Order.BackInService(fields.word("alert"));
       case CONFIRM ->
           new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
+      case CELL_TEST -> new Order.CellTest(cell(fields));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }

@@ -87,6 +87,8 @@ final class AgentKeys {
   static final List<Reason> CONDITIONS =
       Stream.of(Reason.values())
           .filter(reason -> reason.number() > Reason.STARTING.number())
+          // A walk over the bits never leaves the permit there, so that it is no choice.
+          .filter(reason -> reason != Reason.CELL_TEST)
           .toList();
 
   static final Keys ON_LOSS =

@@ -120,6 +120,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.OutOfService.class, name = "out-of-service"),
     @JsonSubTypes.Type(value = Order.BackInService.class, name = "back-in-service"),
     @JsonSubTypes.Type(value = Order.Confirm.class, name = "confirm"),
+    @JsonSubTypes.Type(value = Order.CellTest.class, name = "cell-test"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

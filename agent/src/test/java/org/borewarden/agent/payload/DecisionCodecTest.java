@@ -35,6 +35,11 @@ class DecisionCodecTest {
     // A random shift does not ask for a test of the hold path and then let the cell hear and stop.
     Decision tested = new Decision.HoldTestPassed("cell-4", 1);
     names.put(tested.getClass(), DecisionCodec.encode(tested).kind());
+    // Nor does it put a cell into test mode.
+    Decision walked =
+        new Decision.CellTestEnded(
+            "cell-4", 41, shift.later(), "k-berg", "local:root", "passed", 304, 0);
+    names.put(walked.getClass(), DecisionCodec.encode(walked).kind());
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

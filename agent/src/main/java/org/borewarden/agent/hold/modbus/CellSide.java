@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import org.borewarden.agent.hold.PermitImage;
 import org.borewarden.rules.engine.CellReport;
 import org.borewarden.rules.engine.Command;
 import org.borewarden.rules.engine.Event;
@@ -28,6 +29,7 @@ final class CellSide {
   private final String cell;
   private final Wires wires;
   private final EchoWatch echo;
+  private final CellTestWalk walk;
   private final String nonce = Long.toHexString(new SecureRandom().nextLong());
 
   private volatile Answers answers = Answers.NONE;
@@ -48,6 +50,7 @@ final class CellSide {
   CellSide(String cell, Wires wires, Duration echoWithin) {
     this.cell = cell;
     this.wires = wires;
+    this.walk = new CellTestWalk(cell);
     this.echo = new EchoWatch(echoWithin, wires.clock().nanos());
   }
 
@@ -61,6 +64,17 @@ final class CellSide {
 
   Answers answers() {
     return answers;
+  }
+
+  /**
+   * Block A for a beat, or the step of a cell test that it shows.
+   *
+   * @param first whether it is the first of a connection, which never bears a permit
+   */
+  int[] blockA(int beat, PermitImage image, boolean first) {
+    int[] whole = RegisterMap.blockA(beat, image, answers);
+    int[] plain = first ? RegisterMap.withoutPermit(whole) : whole;
+    return walk.show(beat, image.testRun(), plain, !first, wires.clock().nanos());
   }
 
   boolean linkUp() {
@@ -78,6 +92,7 @@ final class CellSide {
       wires.meter().refused(refused.why());
       LOG.debug("{}: block B refused: {}", cell, refused.detail());
     } else if (words instanceof CellWords.Block block) {
+      walk.take(registers, wires.clock().nanos());
       take(block);
     }
     tick();
@@ -184,6 +199,7 @@ final class CellSide {
     if (owedLink.isPresent() && wires.sink().offer(owedLink.get())) {
       owedLink = Optional.empty();
     }
+    walk.owed().filter(wires.sink()::offer).ifPresent(walk::told);
   }
 
   private void changed(boolean up) {

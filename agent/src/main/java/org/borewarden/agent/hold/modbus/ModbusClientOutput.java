@@ -135,8 +135,7 @@ public final class ModbusClientOutput implements ModbusOutput {
   }
 
   private void show(Shown shown) {
-    int[] blockA = RegisterMap.blockA(shown.beat(), shown.image(), side.answers());
-    if (!write(shown, fresh ? RegisterMap.withoutPermit(blockA) : blockA)) {
+    if (!write(shown, side.blockA(shown.beat(), shown.image(), fresh))) {
       return;
     }
     fresh = false;

@@ -82,7 +82,7 @@ public final class ModbusServerOutput implements ModbusOutput {
   public void beat(int beat, PermitImage image) {
     side.shown(beat);
     side.given();
-    registers.show(RegisterMap.blockA(beat, image, side.answers()));
+    registers.show(side.blockA(beat, image, false));
   }
 
   @Override

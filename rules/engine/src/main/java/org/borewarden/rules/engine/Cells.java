@@ -35,6 +35,7 @@ final class Cells {
     if (before.isPresent() && !before.get().startCount().equals(report.startCount())) {
       Holding.apply(work, cell, new HoldInput.CellRestarted());
     }
+    CellTesting.heard(work, cell, report);
     parts(work, cell, before, report);
     heard(work, cell, report);
     Alerts.ownBypass(

@@ -87,6 +87,7 @@ final class Holding {
 
   /** Raises a hold; what was evidence before does not show that this cause is gone. */
   static Optional<AnswerCode> finding(Work work, String cell, Cause cause, String by) {
+    CellTesting.stop(work, cell, "a hold was raised: " + cause.key());
     Optional<AnswerCode> code = apply(work, cell, new HoldInput.FindingRaised(cause, by));
     work.cellIfKnown(cell).ifPresent(state -> work.cells.put(cell, state.withEvidence(List.of())));
     return code;

@@ -164,6 +164,13 @@ public sealed interface Order {
   record Confirm(String cell, int hold, int revision, String command) implements OfCell {}
 
   /**
+   * Walk every bit of the registers toward a cell that is in test mode. Never gives a permit.
+   *
+   * @param cell the cell
+   */
+  record CellTest(String cell) implements OfCell {}
+
+  /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.
    *
    * @param cell the cell

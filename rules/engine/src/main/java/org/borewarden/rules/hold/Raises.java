@@ -131,7 +131,8 @@ final class Raises {
           NOT_CONFIRMED,
           OWN_BYPASS,
           HOLD_TEST_DUE,
-          SECOND_PERSON ->
+          SECOND_PERSON,
+          CELL_TEST ->
           true;
     };
   }

@@ -53,7 +53,9 @@ public enum Reason {
   /** A feature cannot be judged because of a fault of our own. */
   NOT_JUDGED(29, "not-judged"),
   /** The broker is lost and MQTT is the cell's only output. */
-  BROKER(30, "broker");
+  BROKER(30, "broker"),
+  /** The bits of the registers are walked toward the cell. */
+  CELL_TEST(31, "cell-test");
 
   private final int number;
   private final String key;
