@@ -93,10 +93,17 @@ public final class TestSubscriber implements AutoCloseable {
     return heard.stream().filter(what).findFirst().orElseThrow();
   }
 
+  /** The library refuses while it is connecting anew, so that may have to be waited for. */
   @Override
-  public void close() throws MqttException {
-    client.disconnectForcibly(0, 500);
-    client.close(true);
+  public void close() {
+    Awaitility.await()
+        .atMost(Duration.ofSeconds(30))
+        .ignoreExceptionsInstanceOf(MqttException.class)
+        .untilAsserted(
+            () -> {
+              client.disconnectForcibly(0, 500);
+              client.close(true);
+            });
   }
 
   /** Writes down. */

@@ -132,7 +132,9 @@ final class Raises {
           OWN_BYPASS,
           HOLD_TEST_DUE,
           SECOND_PERSON,
-          CELL_TEST ->
+          CELL_TEST,
+          SHIFT,
+          REPEATS ->
           true;
     };
   }

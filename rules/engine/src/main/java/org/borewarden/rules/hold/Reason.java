@@ -32,6 +32,10 @@ public enum Reason {
   HOLD_TEST_DUE(13, "hold-test-due"),
   /** What one person asked for waits for a second one. */
   SECOND_PERSON(14, "second-person"),
+  /** The level of the bores has moved: a moving average or a cumulative sum is beyond its limit. */
+  SHIFT(15, "shift"),
+  /** Bores repeat themselves too exactly. */
+  REPEATS(16, "repeats"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */

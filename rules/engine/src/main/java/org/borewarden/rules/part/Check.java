@@ -15,6 +15,13 @@ final class Check {
     }
   }
 
+  static void range(String what, double value, double least, double most) {
+    if (!(value >= least && value <= most)) {
+      throw new IllegalArgumentException(
+          "expected " + what + " to be " + least + " to " + most + ", found " + value);
+    }
+  }
+
   /** Names stand in keys and topics, so what divides these must not stand in a name. */
   static void name(String what, String name) {
     if (name.isBlank() || name.chars().anyMatch(c -> "/+#".indexOf(c) >= 0 || c < ' ')) {

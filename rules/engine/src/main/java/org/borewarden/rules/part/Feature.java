@@ -64,10 +64,15 @@ public record Feature(
       throw new IllegalArgumentException("the centre must lie within the limits");
     }
     Check.unique("watch", watches.stream().map(WatchRule::id).toList());
-    if (centre.isEmpty() && watches.stream().anyMatch(WatchRule.OneSide.class::isInstance)) {
+    if (centre.isEmpty() && watches.stream().anyMatch(Feature::needsCentre)) {
       throw new IllegalArgumentException(
           "a run watch needs a centre: with one limit, the rules must give it");
     }
+  }
+
+  private static boolean needsCentre(WatchRule watch) {
+    return watch instanceof WatchRule.OneSide
+        || (watch instanceof WatchRule.Chart chart && chart.scale() instanceof ChartScale.Given);
   }
 
   /**

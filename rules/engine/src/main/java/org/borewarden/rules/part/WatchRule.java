@@ -33,6 +33,41 @@ public sealed interface WatchRule {
   }
 
   /**
+   * A chart over single bores: a pattern, a moving average or a cumulative sum.
+   *
+   * @param id the watch's name
+   * @param test what it looks for
+   * @param scale from where and in which sigma the bores are counted
+   * @param action what a signal does
+   */
+  record Chart(String id, ChartTest test, ChartScale scale, Action action) implements WatchRule {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when the id is not a name or the test needs a sigma and the
+     *     scale has none
+     */
+    public Chart {
+      Check.name("the id of a watch", id);
+      if (scale instanceof ChartScale.None && needsSigma(test)) {
+        throw new IllegalArgumentException("watch " + id + " needs a sigma, given or learnt");
+      }
+    }
+
+    /**
+     * Whether a test compares with a sigma.
+     *
+     * @param test the test
+     * @return false where only the order of the bores counts
+     */
+    public static boolean needsSigma(ChartTest test) {
+      return !(test instanceof ChartTest.Trend
+          || test instanceof ChartTest.Alternating
+          || test instanceof ChartTest.Repeats);
+    }
+  }
+
+  /**
    * The drift forecast: how many parts until the acceptance limit.
    *
    * @param id the watch's name

@@ -33,6 +33,9 @@ public final class Watches {
    * @return its empty state
    */
   public static WatchState start(WatchRule rule) {
+    if (rule instanceof WatchRule.Chart chart) {
+      return ChartWatch.start(chart);
+    }
     return rule instanceof WatchRule.OneSide ? OneSideState.NONE : ForecastState.NONE;
   }
 
@@ -67,6 +70,11 @@ public final class Watches {
           ? ForecastWatch.step(forecast, segment, feature, acceptance, bore)
           : ForecastWatch.unchanged(forecast, segment, feature, acceptance);
     }
+    if (rule instanceof WatchRule.Chart chart && state instanceof ChartState seen) {
+      return believed
+          ? ChartWatch.step(chart, seen, feature, bore)
+          : new WatchStep(seen, List.of(), List.of(), false, Optional.empty());
+    }
     throw mixed(rule, state);
   }
 
@@ -74,10 +82,11 @@ public final class Watches {
    * A new segment begins; what stood stands no longer. A hold that was latched is not touched by
    * this: only its release ends it.
    *
-   * <p>A tool change, new rules and a gap forget everything. After an offset the forecast keeps the
-   * slope exactly: the segments are fitted with a common slope and own levels, sigma from their
-   * residuals together, and the first bore after the offset already gives a level (with its own,
-   * wider, prediction bound).
+   * <p>A tool change, new rules and a gap forget everything, save that a chart keeps what its
+   * baseline taught until the rules change. After an offset the forecast keeps the slope exactly:
+   * the segments are fitted with a common slope and own levels, sigma from their residuals
+   * together, and the first bore after the offset already gives a level (with its own, wider,
+   * prediction bound).
    *
    * @param rule the watch
    * @param state what it remembers
@@ -96,6 +105,11 @@ public final class Watches {
       return segment(
           ForecastWatch.newSegment(segment, cause),
           segment.stands() ? List.of(ForecastWatch.key(rule, feature)) : List.of());
+    }
+    if (rule instanceof WatchRule.Chart chart && state instanceof ChartState seen) {
+      return segment(
+          ChartWatch.newSegment(chart, seen, cause),
+          seen.side() != 0 ? List.of(ChartWatch.key(chart, feature)) : List.of());
     }
     throw mixed(rule, state);
   }

@@ -133,6 +133,10 @@ public final class FeatureWords {
       String size = feature.centre().map(c -> ShownLength.size(c, feature.unit())).orElse("?");
       return List.of(centre + size + ": " + does(run.action()));
     }
+    if (watch instanceof WatchRule.Chart chart) {
+      String head = "  watch " + chart.id() + ": ";
+      return List.of(head + ChartWords.of(chart, feature) + ": " + does(chart.action()));
+    }
     List<String> lines = new ArrayList<>();
     if (watch instanceof WatchRule.Forecast forecast) {
       String head = "  watch " + forecast.id() + ": ";

@@ -96,6 +96,9 @@ final class PlanReader {
       List<Integer> angles,
       Optional<List<String>> inputs) {
     int count = depths.size() * angles.size();
+    if (count == 0) {
+      return Optional.empty(); // none could be read, which was told
+    }
     if (depths.stream().distinct().count() < depths.size()) {
       return fields.refuse("depths", "expected each depth once");
     }

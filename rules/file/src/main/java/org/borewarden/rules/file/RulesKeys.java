@@ -36,7 +36,19 @@ final class RulesKeys {
   static final Keys PROVEN = Keys.of("proven", "standard-uncertainty", "at");
   static final Keys OUT_OF_LIMIT =
       Keys.of("out-of-limit", "disposition", "action", "stop", "watch-only-until");
-  static final Keys WATCH = Keys.of("watch", "forecast", "run-on-one-side");
+  static final Keys WATCH =
+      Keys.of(
+          "watch",
+          "forecast",
+          "run-on-one-side",
+          "beyond",
+          "trend",
+          "alternating",
+          "near-centre",
+          "both-sides",
+          "repeats",
+          "ewma",
+          "cusum");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -90,6 +102,74 @@ final class RulesKeys {
       Keys.of(
           "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
 
+  static final Keys BEYOND =
+      Keys.of(
+          "beyond",
+          "id",
+          "bores",
+          "of",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys TREND = Keys.of("trend", "id", "bores", "action", "stop", "watch-only-until");
+  static final Keys ALTERNATING =
+      Keys.of("alternating", "id", "bores", "action", "stop", "watch-only-until");
+  static final Keys NEAR_CENTRE =
+      Keys.of(
+          "near-centre",
+          "id",
+          "bores",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys BOTH_SIDES =
+      Keys.of(
+          "both-sides",
+          "id",
+          "bores",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys REPEATS =
+      Keys.of("repeats", "id", "bores", "action", "stop", "watch-only-until");
+  static final Keys EWMA =
+      Keys.of(
+          "ewma",
+          "id",
+          "weight",
+          "limit",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys CUSUM =
+      Keys.of(
+          "cusum",
+          "id",
+          "slack",
+          "limit",
+          "head-start",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -107,7 +187,15 @@ final class RulesKeys {
           CONFIRM,
           RING,
           GAUGE,
-          RING_CHECK);
+          RING_CHECK,
+          BEYOND,
+          TREND,
+          ALTERNATING,
+          NEAR_CENTRE,
+          BOTH_SIDES,
+          REPEATS,
+          EWMA,
+          CUSUM);
 
   private RulesKeys() {}
 }

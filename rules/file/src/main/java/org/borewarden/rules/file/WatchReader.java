@@ -13,6 +13,8 @@ import org.borewarden.rules.file.yaml.Unique;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
+import org.borewarden.rules.part.ChartScale;
+import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.WatchRule;
 
 /** Reads the watches of one feature. Used by one thread. */
@@ -66,8 +68,15 @@ final class WatchReader implements Reader<WatchRule> {
   }
 
   private Optional<WatchRule> oneOf(Fields fields) {
-    if (fields.onlyKey().isEmpty()) {
+    Optional<String> kind = fields.onlyKey();
+    if (kind.isEmpty()) {
       return Optional.empty();
+    }
+    if (!fields.has("forecast") && !fields.has("run-on-one-side")) {
+      return fields
+          .item(kind.get())
+          .flatMap(item -> Fields.open(item, ChartReader.keys(kind.get())))
+          .flatMap(chart -> chart(kind.get(), chart));
     }
     if (fields.has("forecast")) {
       return fields
@@ -139,6 +148,14 @@ final class WatchReader implements Reader<WatchRule> {
     int bores = fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN);
     Action action = ActionReader.action(fields, Level.ALERT);
     return ifGood(fields, () -> new WatchRule.OneSide(id, bores, action));
+  }
+
+  private Optional<WatchRule> chart(String kind, Fields fields) {
+    String id = id(fields, kind);
+    ChartTest test = ChartReader.test(kind, fields);
+    ChartScale scale = new ChartReader(hasCentre).scale(kind, fields);
+    Action action = ActionReader.action(fields, Level.ALERT);
+    return ifGood(fields, () -> new WatchRule.Chart(id, test, scale, action));
   }
 
   /** A file with any problem gives no rules, so that nothing is built from half-read values. */

@@ -25,6 +25,7 @@ public final class Scalars {
       Pattern.compile("([0-9]{1,9}(?:\\.[0-9]{1,3})?) ?(ms|s|min|h|d)");
   private static final Pattern PARTS = Pattern.compile("([0-9]{1,9}) ?parts?");
   private static final Pattern PERCENT = Pattern.compile("([0-9]{1,3}(?:\\.[0-9]{1,6})?) ?%");
+  private static final Pattern DECIMAL = Pattern.compile("[0-9]{1,3}(?:\\.[0-9]{1,6})?");
   private static final Pattern SIZE = Pattern.compile("([0-9]{1,9}) ?(KiB|bytes)");
   private static final Pattern DATE = Pattern.compile("20[0-9]{2}-[0-9]{2}-[0-9]{2}");
   private static final Map<String, Long> MILLISECONDS =
@@ -201,6 +202,25 @@ public final class Scalars {
                 .map(m -> new BigDecimal(m.group(1)))
                 .filter(p -> p.compareTo(lowest) >= 0 && p.compareTo(highest) <= 0)
                 .map(p -> p.movePointLeft(2).doubleValue()));
+  }
+
+  /**
+   * A number with or without decimals.
+   *
+   * @param least the least
+   * @param most the most
+   * @return the reader
+   */
+  public static Reader<Double> decimal(String least, String most) {
+    BigDecimal lowest = new BigDecimal(least);
+    BigDecimal highest = new BigDecimal(most);
+    return Reader.scalar(
+        "a number from " + least + " to " + most,
+        text ->
+            matching(DECIMAL, text)
+                .map(m -> new BigDecimal(m.group()))
+                .filter(d -> d.compareTo(lowest) >= 0 && d.compareTo(highest) <= 0)
+                .map(BigDecimal::doubleValue));
   }
 
   /**

@@ -1,0 +1,170 @@
+package org.borewarden.rules.watch;
+
+import org.borewarden.rules.part.ChartTest;
+
+/**
+ * The tests of {@link ChartTest} one bore at a time: what they remember and on which side they
+ * signal. Pure; the cost of a bore is the same however long the stream is.
+ */
+final class ChartTests {
+  private ChartTests() {}
+
+  static ChartMemory start(ChartTest test) {
+    if (test instanceof ChartTest.Ewma) {
+      return ChartMemory.Average.NONE;
+    }
+    if (test instanceof ChartTest.Cusum cusum) {
+      double head = cusum.headStart() * cusum.limit();
+      return new ChartMemory.Sums(head, head);
+    }
+    return overSteps(test) ? ChartMemory.Steps.NONE : ChartMemory.Window.NONE;
+  }
+
+  private static boolean overSteps(ChartTest test) {
+    return test instanceof ChartTest.Trend
+        || test instanceof ChartTest.Alternating
+        || test instanceof ChartTest.Repeats;
+  }
+
+  /**
+   * What is remembered after one bore more.
+   *
+   * @param w the bore, in sigmas from the centre; in any unit for tests over steps
+   */
+  static ChartMemory next(ChartTest test, ChartMemory memory, double w) {
+    if (memory instanceof ChartMemory.Window window) {
+      return window(window, w, distance(test));
+    }
+    if (memory instanceof ChartMemory.Steps steps) {
+      return steps(test, steps, w);
+    }
+    if (memory instanceof ChartMemory.Average average && test instanceof ChartTest.Ewma ewma) {
+      return new ChartMemory.Average(
+          average.count() + 1, ewma.weight() * w + (1 - ewma.weight()) * average.value());
+    }
+    if (memory instanceof ChartMemory.Sums sums && test instanceof ChartTest.Cusum cusum) {
+      return new ChartMemory.Sums(
+          Math.max(0, sums.upper() + w - cusum.slack()),
+          Math.max(0, sums.lower() - w - cusum.slack()));
+    }
+    throw mixed(test, memory);
+  }
+
+  private static IllegalArgumentException mixed(ChartTest test, ChartMemory memory) {
+    return new IllegalArgumentException(test + " has not the memory " + memory);
+  }
+
+  private static double distance(ChartTest test) {
+    if (test instanceof ChartTest.Beyond beyond) {
+      return beyond.sigmas();
+    }
+    if (test instanceof ChartTest.NearCentre near) {
+      return near.sigmas();
+    }
+    return test instanceof ChartTest.BothSides both ? both.sigmas() : 0;
+  }
+
+  private static ChartMemory.Window window(ChartMemory.Window before, double w, double distance) {
+    return new ChartMemory.Window(
+        before.above() << 1 | (w > distance ? 1 : 0),
+        before.below() << 1 | (w < -distance ? 1 : 0),
+        Math.min(before.seen() + 1, ChartTest.LONGEST));
+  }
+
+  private static ChartMemory.Steps steps(ChartTest test, ChartMemory.Steps before, double value) {
+    if (before.length() == 0) {
+      return new ChartMemory.Steps(value, 0, 1);
+    }
+    int direction = Double.compare(value, before.last());
+    boolean goesOn =
+        test instanceof ChartTest.Repeats
+            ? direction == 0
+            : direction != 0
+                && (before.length() == 1
+                    || direction
+                        == (test instanceof ChartTest.Trend
+                            ? before.direction()
+                            : -before.direction()));
+    int afresh = test instanceof ChartTest.Repeats || direction == 0 ? 1 : 2;
+    int length = goesOn ? Math.min(before.length() + 1, ChartTest.LONGEST) : afresh;
+    return new ChartMemory.Steps(value, direction, length);
+  }
+
+  /**
+   * Whether the newest bore gives a signal, and where.
+   *
+   * @return 1 above the centre or upward, -1 below or downward, {@link #NEITHER} for a signal
+   *     without a side, 0 for none
+   */
+  static int signal(ChartTest test, ChartMemory memory) {
+    if (memory instanceof ChartMemory.Window window) {
+      return windowSignal(test, window);
+    }
+    if (memory instanceof ChartMemory.Steps steps) {
+      return stepsSignal(test, steps);
+    }
+    if (memory instanceof ChartMemory.Average average && test instanceof ChartTest.Ewma ewma) {
+      return Math.abs(average.value()) > limit(ewma, average.count())
+          ? (average.value() > 0 ? 1 : -1)
+          : 0;
+    }
+    if (memory instanceof ChartMemory.Sums sums && test instanceof ChartTest.Cusum cusum) {
+      boolean up = sums.upper() > cusum.limit();
+      boolean down = sums.lower() > cusum.limit();
+      return up && sums.upper() >= sums.lower() ? 1 : down ? -1 : 0;
+    }
+    throw mixed(test, memory);
+  }
+
+  /** A signal that lies on no side. */
+  static final int NEITHER = 2;
+
+  private static int windowSignal(ChartTest test, ChartMemory.Window window) {
+    if (test instanceof ChartTest.Beyond beyond) {
+      long newest = mask(beyond.of());
+      if (reached(window.above() & newest, beyond.count())) {
+        return 1;
+      }
+      return reached(window.below() & newest, beyond.count()) ? -1 : 0;
+    }
+    if (test instanceof ChartTest.NearCentre near) {
+      long off = (window.above() | window.below()) & mask(near.bores());
+      return window.seen() >= near.bores() && off == 0 ? NEITHER : 0;
+    }
+    if (test instanceof ChartTest.BothSides both) {
+      long newest = mask(both.bores());
+      boolean all = ((window.above() | window.below()) & newest) == newest;
+      boolean mixed = (window.above() & newest) != 0 && (window.below() & newest) != 0;
+      return all && mixed ? NEITHER : 0;
+    }
+    throw mixed(test, window);
+  }
+
+  private static boolean reached(long marks, int count) {
+    return (marks & 1) != 0 && Long.bitCount(marks) >= count;
+  }
+
+  private static long mask(int bores) {
+    return (1L << bores) - 1;
+  }
+
+  private static int stepsSignal(ChartTest test, ChartMemory.Steps steps) {
+    if (test instanceof ChartTest.Trend trend) {
+      return steps.length() >= trend.bores() ? steps.direction() : 0;
+    }
+    if (test instanceof ChartTest.Alternating alternating) {
+      return steps.length() >= alternating.bores() ? NEITHER : 0;
+    }
+    if (test instanceof ChartTest.Repeats repeats) {
+      return steps.length() >= repeats.bores() ? NEITHER : 0;
+    }
+    throw mixed(test, steps);
+  }
+
+  /** The moving average's limit at the given bore, in sigmas: ISO 7870-6. */
+  static double limit(ChartTest.Ewma ewma, long count) {
+    double weight = ewma.weight();
+    double grown = ewma.settled() ? 1 : 1 - Math.pow(1 - weight, 2.0 * count);
+    return ewma.limit() * Math.sqrt(weight / (2 - weight) * grown);
+  }
+}

@@ -1,0 +1,190 @@
+package org.borewarden.rules.watch;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.ChartScale;
+import org.borewarden.rules.part.ChartTest;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.Moments;
+import org.borewarden.rules.stat.RangeConstants;
+
+/**
+ * A chart over single bores as a watch. It finds once, when its test signals; it stands, without
+ * being found again, until a bore gives no signal or one on the other side. While a baseline learns
+ * it finds nothing. A bore whose part number is not after the last one has no place in the order
+ * and is left out.
+ */
+final class ChartWatch {
+  private ChartWatch() {}
+
+  static String key(WatchRule.Chart rule, Feature feature) {
+    return reason(rule.test()).key() + "/" + feature.id() + "/" + rule.id();
+  }
+
+  private static Reason reason(ChartTest test) {
+    if (test instanceof ChartTest.Repeats) {
+      return Reason.REPEATS;
+    }
+    return test instanceof ChartTest.Ewma || test instanceof ChartTest.Cusum
+        ? Reason.SHIFT
+        : Reason.RUN;
+  }
+
+  static ChartState start(WatchRule.Chart rule) {
+    return ChartState.fresh(ChartState.Learnt.NONE, ChartTests.start(rule.test()));
+  }
+
+  static ChartState newSegment(WatchRule.Chart rule, ChartState before, SegmentCause cause) {
+    return cause == SegmentCause.RULES_CHANGED
+        ? start(rule)
+        : ChartState.fresh(before.learnt(), ChartTests.start(rule.test()));
+  }
+
+  static WatchStep step(WatchRule.Chart rule, ChartState before, Feature feature, Bore bore) {
+    boolean setBack = before.started() && before.lastPart() - bore.part() > Watches.LATE_PARTS;
+    if (before.started() && bore.part() <= before.lastPart() && !setBack) {
+      return new WatchStep(before, List.of(), List.of(), false, Optional.empty());
+    }
+    ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
+    double deviation = bore.value().minus(feature.nominal()).picometres();
+    ChartState next = taken(rule, base, feature, bore.part(), deviation);
+    boolean found = next.side() != 0 && (setBack || next.side() != before.side());
+    boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());
+    return new WatchStep(
+        next,
+        found ? List.of(finding(rule, feature, next.side())) : List.of(),
+        cleared && next.side() == 0 ? List.of(key(rule, feature)) : List.of(),
+        true,
+        Optional.empty());
+  }
+
+  private static ChartState taken(
+      WatchRule.Chart rule, ChartState base, Feature feature, long part, double deviation) {
+    long firstPart = base.started() ? base.firstPart() : part;
+    ChartState seen =
+        new ChartState(
+            part,
+            true,
+            learnt(rule.scale(), base, deviation),
+            level(rule.scale(), base, part - firstPart, deviation),
+            firstPart,
+            deviation,
+            base.memory(),
+            0);
+    double w = standardised(rule.scale(), base, feature, part - firstPart, deviation);
+    if (Double.isNaN(w)) {
+      return seen;
+    }
+    ChartMemory memory = ChartTests.next(rule.test(), base.memory(), w);
+    return new ChartState(
+        seen.lastPart(),
+        true,
+        seen.learnt(),
+        seen.level(),
+        seen.firstPart(),
+        seen.lastDeviation(),
+        memory,
+        ChartTests.signal(rule.test(), memory));
+  }
+
+  private static ChartState.Learnt learnt(ChartScale scale, ChartState base, double deviation) {
+    ChartState.Learnt before = base.learnt();
+    if (!(scale instanceof ChartScale.Baseline baseline) || before.bores() >= baseline.bores()) {
+      return before;
+    }
+    int bores = before.bores() + 1;
+    double mean = before.mean() + (deviation - before.mean()) / bores;
+    return base.started()
+        ? new ChartState.Learnt(
+            bores,
+            mean,
+            before.ranges() + 1,
+            before.rangeSum() + Math.abs(deviation - base.lastDeviation()))
+        : new ChartState.Learnt(bores, mean, before.ranges(), before.rangeSum());
+  }
+
+  private static Moments level(ChartScale scale, ChartState base, long parts, double deviation) {
+    return scale instanceof ChartScale.Sloped sloped
+        ? base.level().plus(deviation - (double) sloped.slope().picometres() * parts)
+        : base.level();
+  }
+
+  /** In sigmas from the centre; NaN while that is not known yet. */
+  private static double standardised(
+      ChartScale scale, ChartState base, Feature feature, long parts, double deviation) {
+    if (scale instanceof ChartScale.Given given) {
+      Length centre = feature.centre().orElseThrow(ChartWatch::noCentre);
+      return (deviation - centre.minus(feature.nominal()).picometres())
+          / given.sigma().picometres();
+    }
+    if (scale instanceof ChartScale.Sloped sloped) {
+      Moments level = base.level();
+      double residual = deviation - (double) sloped.slope().picometres() * parts - level.mean();
+      return level.count() == 0
+          ? Double.NaN
+          : residual / (sloped.sigma().picometres() * Math.sqrt(1 + 1.0 / level.count()));
+    }
+    if (scale instanceof ChartScale.Baseline baseline) {
+      ChartState.Learnt learnt = base.learnt();
+      double sigma = learnt.rangeSum() / learnt.ranges() / RangeConstants.of(2).d2();
+      return learnt.bores() < baseline.bores() || !(sigma > 0)
+          ? Double.NaN
+          : (deviation - learnt.mean()) / sigma;
+    }
+    return deviation;
+  }
+
+  private static IllegalArgumentException noCentre() {
+    return new IllegalArgumentException("a chart with a given sigma needs a centre");
+  }
+
+  private static Finding finding(WatchRule.Chart rule, Feature feature, int side) {
+    return new Finding(
+        key(rule, feature),
+        feature.id(),
+        reason(rule.test()),
+        rule.action(),
+        OptionalInt.empty(),
+        words(rule.test(), side > 0));
+  }
+
+  private static String words(ChartTest test, boolean up) {
+    String side = up ? "above" : "below";
+    if (test instanceof ChartTest.Beyond b) {
+      String bores = b.of() == 1 ? "a bore" : b.count() + " of " + b.of() + " bores";
+      return bores + " more than " + number(b.sigmas()) + " sigma " + side + " the centre";
+    }
+    if (test instanceof ChartTest.Trend t) {
+      return t.bores() + " bores in a row, each " + (up ? "larger" : "smaller") + " than the last";
+    }
+    if (test instanceof ChartTest.Alternating a) {
+      return a.bores() + " bores in a row up and down by turns";
+    }
+    if (test instanceof ChartTest.NearCentre n) {
+      return n.bores() + " bores in a row within " + number(n.sigmas()) + " sigma of the centre";
+    }
+    if (test instanceof ChartTest.BothSides b) {
+      return b.bores()
+          + " bores in a row more than "
+          + number(b.sigmas())
+          + " sigma off the centre, on both sides";
+    }
+    if (test instanceof ChartTest.Repeats r) {
+      return r.bores() + " equal bores in a row";
+    }
+    String what = test instanceof ChartTest.Ewma ? "moving average" : "cumulative sum";
+    return "the " + what + " is beyond its limit, bores lie " + side + " the centre";
+  }
+
+  private static String number(double value) {
+    return value == Math.rint(value)
+        ? String.format(Locale.ROOT, "%.0f", value)
+        : Double.toString(value);
+  }
+}
