@@ -234,7 +234,7 @@ final class Wiring implements AutoCloseable {
               modbus ->
                   outputs.add(
                       modbus.server()
-                          ? new ModbusServerOutput(cell.id(), modbus, Optional.empty(), wires)
+                          ? new ModbusServerOutput(cell.id(), modbus, wires)
                           : new ModbusClientOutput(cell.id(), modbus, wires)));
     }
     return outputs;

@@ -80,7 +80,8 @@ final class AgentKeys {
           "beat-every",
           "answer-within",
           "connect-within",
-          "echo-within");
+          "echo-within",
+          "peers");
   static final Keys BEAT = Keys.of("beat", "only-path", "beat-every");
 
   /** The conditions that may be told what to do; a start always withholds the permit. */
