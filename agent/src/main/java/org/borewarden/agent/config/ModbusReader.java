@@ -98,7 +98,17 @@ final class ModbusReader {
     return host.map(
         h ->
             new Modbus(
-                fields.has("listen"), h, port, unit, base, cellBase, beat, answer, connect, echo, peers));
+                fields.has("listen"),
+                h,
+                port,
+                unit,
+                base,
+                cellBase,
+                beat,
+                answer,
+                connect,
+                echo,
+                peers));
   }
 
   /** Registers have no password: who may call is named, or is this machine. */
@@ -111,8 +121,7 @@ final class ModbusReader {
     if (open && host.isPresent() && !fields.has("peers")) {
       fields.missing("peers", "the addresses that may call " + host.get());
     }
-    return fields.orElse(
-        "peers", Lists.of("addresses", 1, MOST_PEERS, Hosts.address()), List.of());
+    return fields.orElse("peers", Lists.of("addresses", 1, MOST_PEERS, Hosts.address()), List.of());
   }
 
   private static Optional<String> host(Fields fields) {

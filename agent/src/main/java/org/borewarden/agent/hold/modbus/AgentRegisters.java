@@ -30,10 +30,7 @@ final class AgentRegisters implements ModbusServices {
   private final int[] blockB = new int[RegisterMap.B_SIZE];
 
   AgentRegisters(
-      CellConfig.Modbus config,
-      LinkMeter meter,
-      Runnable onPoll,
-      Consumer<int[]> onWrite) {
+      CellConfig.Modbus config, LinkMeter meter, Runnable onPoll, Consumer<int[]> onWrite) {
     this.config = config;
     this.meter = meter;
     this.onPoll = onPoll;

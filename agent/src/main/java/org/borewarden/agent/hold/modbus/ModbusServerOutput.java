@@ -46,8 +46,7 @@ public final class ModbusServerOutput implements ModbusOutput {
    * @param config the address to listen on; port 0 takes a free one
    * @param wires what it hangs on
    */
-  public ModbusServerOutput(
-      String cell, CellConfig.Modbus config, Wires wires) {
+  public ModbusServerOutput(String cell, CellConfig.Modbus config, Wires wires) {
     this.cell = cell;
     this.config = config;
     this.wires = wires;
@@ -126,11 +125,7 @@ public final class ModbusServerOutput implements ModbusOutput {
 
   private Optional<ListeningPort> open() throws InterruptedException {
     try {
-      ListeningPort opened = ListeningPort.open(
-              config.host(),
-              config.port(),
-              peers,
-              registers);
+      ListeningPort opened = ListeningPort.open(config.host(), config.port(), peers, registers);
       port = OptionalInt.of(opened.port());
       LOG.info(
           "{}: {} may call {}:{}",
