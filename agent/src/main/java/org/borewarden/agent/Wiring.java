@@ -126,6 +126,11 @@ final class Wiring implements AutoCloseable {
     rules.keep(journal);
     // A journal that was put away may have held a hold that nobody can prove gone.
     boolean clean = replayed.clean() && journal.opened().setAside().isEmpty();
+    LOG.info(
+        "journal {} replayed from entry {} to {}",
+        journal.opened().id(),
+        replayed.snapshotSeq() + 1,
+        replayed.lastSeq());
 
     Optional<BrokerSide> broker =
         config.broker().isPresent()

@@ -14,7 +14,7 @@ import java.util.List;
 record Batch(
     List<Entry> entries,
     List<Request.KeepText> texts,
-    List<Snapshot> snapshots,
+    List<Request.KeepSnapshot> snapshots,
     List<BrokerAnswer> answers) {
 
   static final Batch EMPTY = new Batch(List.of(), List.of(), List.of(), List.of());
@@ -22,14 +22,14 @@ record Batch(
   static Batch of(List<Request> requests, List<BrokerAnswer> answers) {
     List<Entry> entries = new ArrayList<>();
     List<Request.KeepText> texts = new ArrayList<>();
-    List<Snapshot> snapshots = new ArrayList<>();
+    List<Request.KeepSnapshot> snapshots = new ArrayList<>();
     for (Request request : requests) {
       if (request instanceof Request.Group group) {
         entries.addAll(group.entries());
       } else if (request instanceof Request.KeepText text) {
         texts.add(text);
       } else if (request instanceof Request.KeepSnapshot keep) {
-        snapshots.add(keep.snapshot());
+        snapshots.add(keep);
       }
     }
     return new Batch(entries, texts, snapshots, answers);

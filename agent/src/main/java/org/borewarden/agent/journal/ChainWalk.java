@@ -23,6 +23,7 @@ final class ChainWalk {
   private final Chain chain = new Chain();
   private final Map<String, Long> lastOfTopic = new HashMap<>();
   private final boolean fromTheFirst;
+  private final long anchorSeq;
 
   private byte[] hash;
   private long lastSeq;
@@ -30,24 +31,29 @@ final class ChainWalk {
   private long brokenLinks;
   private Optional<Broken> first = Optional.empty();
 
-  private ChainWalk(Connection connection, long lastSeq, byte[] hash) {
+  private ChainWalk(Connection connection, long lastSeq, byte[] hash, boolean fromTheFirst) {
     this.connection = connection;
-    this.fromTheFirst = lastSeq == 0;
+    this.fromTheFirst = fromTheFirst;
+    this.anchorSeq = lastSeq;
     this.lastSeq = lastSeq;
     this.hash = hash;
   }
 
-  /** A walk from the first entry on. */
-  static ChainWalk whole(Connection connection, String journalId) {
-    return new ChainWalk(connection, 0, new Chain().genesis(journalId));
+  /** A walk from the first entry that is kept, which hangs on the anchor or on the first id. */
+  static ChainWalk whole(Connection connection) throws SQLException {
+    Optional<Tables.Anchor> anchor = Tables.anchor(connection);
+    return anchor.isPresent()
+        ? new ChainWalk(connection, anchor.get().seq(), anchor.get().hash(), true)
+        : new ChainWalk(connection, 0, new Chain().genesis(Tables.firstId(connection)), true);
   }
 
   /** A walk over the last entries. */
-  static ChainWalk tail(Connection connection, String journalId, long rows) throws SQLException {
+  static ChainWalk tail(Connection connection, long rows) throws SQLException {
     long before = Tables.lastSeq(connection) - rows;
-    return before <= 0
-        ? whole(connection, journalId)
-        : new ChainWalk(connection, before, Tables.hashOf(connection, before));
+    long retired = Tables.anchor(connection).map(Tables.Anchor::seq).orElse(0L);
+    return before <= retired
+        ? whole(connection)
+        : new ChainWalk(connection, before, Tables.hashOf(connection, before), false);
   }
 
   ChainWalk run() throws SQLException {
@@ -118,7 +124,8 @@ final class ChainWalk {
 
   private void checkTopic(Entry entry, String topic) {
     long before = lastOfTopic.getOrDefault(topic, 0L);
-    if (fromTheFirst && entry.prev() != before && brokenLinks == 0) {
+    boolean retired = before == 0 && entry.prev() <= anchorSeq;
+    if (fromTheFirst && entry.prev() != before && !retired && brokenLinks == 0) {
       broken(
           entry.seq(),
           "expected " + before + " as the entry before on " + topic + ", found " + entry.prev());

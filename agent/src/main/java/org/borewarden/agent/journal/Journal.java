@@ -1,6 +1,7 @@
 package org.borewarden.agent.journal;
 
 import java.util.List;
+import java.util.function.Supplier;
 
 /** The loop's side of the journal. */
 public interface Journal {
@@ -31,4 +32,16 @@ public interface Journal {
   default boolean hasReserve() {
     return hasRoom();
   }
+
+  /**
+   * Keeps the loop's state after an entry, so that a start need not replay from the first. The last
+   * two are kept. A journal that keeps none does nothing.
+   *
+   * @param seq the entry after which the state holds, the last of its event; it was appended
+   * @param needed the first entry that the state still names; 0 for none. Neither it nor what led
+   *     to it is retired
+   * @param layout says which agents can read it
+   * @param body gives the state in text; called on the scribe's thread
+   */
+  default void putSnapshot(long seq, long needed, String layout, Supplier<String> body) {}
 }

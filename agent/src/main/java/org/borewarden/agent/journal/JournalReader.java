@@ -5,6 +5,8 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -83,14 +85,15 @@ public final class JournalReader implements JournalView {
     return connection.read("the text " + name, open -> text(open, name));
   }
 
-  /**
-   * The latest snapshot whose text is what was put.
-   *
-   * @return empty when there is none; then a start replays from the first entry
-   * @throws JournalException when the journal cannot be read
-   */
-  public Optional<Snapshot> latestSnapshot() throws JournalException {
-    return connection.read("the latest snapshot", JournalReader::latestSnapshot);
+  @Override
+  public long firstSeq() throws JournalException {
+    return connection.read(
+        "the first seq", open -> Tables.anchor(open).map(anchor -> anchor.seq() + 1).orElse(1L));
+  }
+
+  @Override
+  public List<Snapshot> snapshots() throws JournalException {
+    return connection.read("the snapshots", JournalReader::snapshots);
   }
 
   @Override
@@ -114,17 +117,24 @@ public final class JournalReader implements JournalView {
     }
   }
 
-  private static Optional<Snapshot> latestSnapshot(Connection open) throws SQLException {
-    try (PreparedStatement select =
-            open.prepareStatement("SELECT seq, body, hash FROM snapshot ORDER BY seq DESC");
-        ResultSet row = select.executeQuery()) {
+  private static List<Snapshot> snapshots(Connection open) throws SQLException {
+    if (Schema.version(open) < Schema.WITH_SNAPSHOTS) {
+      return List.of();
+    }
+    List<Snapshot> good = new ArrayList<>();
+    try (Statement statement = open.createStatement();
+        ResultSet row =
+            statement.executeQuery(
+                "SELECT s.seq, s.layout, s.body, s.hash, s.chain, j.hash FROM snapshot s"
+                    + " LEFT JOIN journal j ON j.seq=s.seq ORDER BY s.seq DESC")) {
       while (row.next()) {
-        if (hashFits(row.getString(2), row.getBytes(3))) {
-          return Optional.of(new Snapshot(row.getLong(1), row.getString(2)));
+        boolean ofThisChain = Arrays.equals(row.getBytes(5), row.getBytes(6));
+        if (ofThisChain && hashFits(row.getString(3), row.getBytes(4))) {
+          good.add(new Snapshot(row.getLong(1), row.getString(2), row.getString(3)));
         }
       }
-      return Optional.empty();
     }
+    return good;
   }
 
   private static boolean hashFits(String body, byte[] hash) {

@@ -7,6 +7,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.config.JournalConfig;
@@ -156,12 +157,12 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
   }
 
   @Override
-  public void putSnapshot(long seq, String body) {
+  public void putSnapshot(long seq, long needed, String layout, Supplier<String> body) {
     if (seq > appendedSeq) {
       throw new IllegalArgumentException(
           "expected a snapshot after an appended entry, found " + seq + " after " + appendedSeq);
     }
-    parts.work().add(new Request.KeepSnapshot(new Snapshot(seq, body)), 0);
+    parts.work().add(new Request.KeepSnapshot(seq, needed, layout, body), 0);
   }
 
   /**

@@ -47,6 +47,26 @@ public interface JournalView extends AutoCloseable {
    */
   Optional<String> text(String name) throws JournalException;
 
+  /**
+   * The first entry that is kept; those before it are retired.
+   *
+   * @return 1 when none is
+   * @throws JournalException when the journal cannot be read
+   */
+  default long firstSeq() throws JournalException {
+    return 1;
+  }
+
+  /**
+   * The snapshots whose text is what was put and that belong to this very journal.
+   *
+   * @return newest first; empty when there is none, then a start replays from the first entry
+   * @throws JournalException when the journal cannot be read
+   */
+  default List<Snapshot> snapshots() throws JournalException {
+    return List.of();
+  }
+
   @Override
   void close();
 }

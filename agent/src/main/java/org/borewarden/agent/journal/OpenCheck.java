@@ -35,8 +35,10 @@ final class OpenCheck {
    * @param lastSeq its last seq, 0 for none
    * @param lastHash the chain's last hash, in hexadecimal digits
    * @param cleanStop whether it was last stopped in order
+   * @param layout the version of its layout
    */
-  record Sound(String id, long lastSeq, String lastHash, boolean cleanStop) implements Outcome {}
+  record Sound(String id, long lastSeq, String lastHash, boolean cleanStop, int layout)
+      implements Outcome {}
 
   /**
    * A journal that may not be used.
@@ -66,11 +68,10 @@ final class OpenCheck {
   }
 
   private static Outcome follow(Connection connection) throws SQLException {
-    Optional<String> id = Tables.meta(connection, Tables.ID);
-    if (!Schema.isOurs(connection) || id.isEmpty()) {
+    if (!Schema.isOurs(connection) || Tables.meta(connection, Tables.ID).isEmpty()) {
       return new Damaged("it has no id or no layout version");
     }
-    ChainWalk walk = ChainWalk.tail(connection, id.get(), TAIL_ENTRIES).run();
+    ChainWalk walk = ChainWalk.tail(connection, TAIL_ENTRIES).run();
     if (walk.first().isPresent()) {
       return new Damaged(
           "the chain of entries is broken at "
@@ -82,7 +83,12 @@ final class OpenCheck {
         Tables.meta(connection, Tables.CLEAN_STOP)
             .filter(seq -> seq.equals(Long.toString(walk.lastSeq())))
             .isPresent();
-    return new Sound(id.get(), walk.lastSeq(), HexFormat.of().formatHex(walk.lastHash()), clean);
+    return new Sound(
+        Tables.journalId(connection),
+        walk.lastSeq(),
+        HexFormat.of().formatHex(walk.lastHash()),
+        clean,
+        Schema.version(connection));
   }
 
   private static Optional<String> complaint(Connection connection) throws SQLException {

@@ -2,9 +2,12 @@ package org.borewarden.agent.journal;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Finds a sound journal in a locked folder, begins one, or puts a damaged one away first.
@@ -13,6 +16,7 @@ import java.util.Optional;
  * @param opened what the agent is told
  */
 record Opening(OpenCheck.Sound found, JournalOpened opened) {
+  private static final Logger LOG = LoggerFactory.getLogger(Opening.class);
 
   static Opening of(JournalFolder folder, Connector connector, Instant now, String appVersion)
       throws IOException, SQLException {
@@ -21,6 +25,9 @@ record Opening(OpenCheck.Sound found, JournalOpened opened) {
     }
     OpenCheck.Outcome outcome = look(folder, connector);
     if (outcome instanceof OpenCheck.Sound sound) {
+      if (sound.layout() < Schema.VERSION) {
+        upgrade(folder, connector, sound.layout());
+      }
       return new Opening(
           sound,
           new JournalOpened(
@@ -30,6 +37,20 @@ record Opening(OpenCheck.Sound found, JournalOpened opened) {
     Path away = folder.setAside(now);
     return begin(
         folder, connector, now, appVersion, Optional.of(new JournalOpened.SetAside(away, why)));
+  }
+
+  /** Only a journal that was found sound is brought to a newer layout. */
+  private static void upgrade(JournalFolder folder, Connector connector, int layout)
+      throws SQLException {
+    try (Connection connection = connector.writer()) {
+      Schema.upgrade(connection);
+      LOG.info("the journal was brought from layout {} to layout {}", layout, Schema.VERSION);
+      if (folder.freeBytes() > 2 * Space.bytes(connection)) {
+        Space.makeRetirable(connection);
+      } else {
+        LOG.warn("too little free space to rewrite the journal: space it frees stays in its file");
+      }
+    }
   }
 
   private static OpenCheck.Outcome look(JournalFolder folder, Connector connector)

@@ -1,6 +1,7 @@
 package org.borewarden.agent.journal;
 
 import java.util.List;
+import java.util.function.Supplier;
 
 /** What the loop hands to the scribe, written in the order in which it was handed over. */
 sealed interface Request {
@@ -22,7 +23,11 @@ sealed interface Request {
   /**
    * A snapshot to keep.
    *
-   * @param snapshot the snapshot
+   * @param seq the entry after which it holds
+   * @param needed the first entry that it names; 0 for none
+   * @param layout says which agents can read it
+   * @param body gives its text
    */
-  record KeepSnapshot(Snapshot snapshot) implements Request {}
+  record KeepSnapshot(long seq, long needed, String layout, Supplier<String> body)
+      implements Request {}
 }

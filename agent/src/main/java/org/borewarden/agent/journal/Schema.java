@@ -16,17 +16,36 @@ import java.util.List;
  *   <li>{@code journal}: the entries with their link of the {@link Chain}
  *   <li>{@code topic}: the last seq on each topic
  *   <li>{@code outbox}: seqs that the broker has not acknowledged; {@code aside}: that it refused
- *   <li>{@code text}, {@code snapshot}: see {@link Shelf}, each with its hash
+ *   <li>{@code text}: see {@link Shelf}; {@code snapshot}: see {@link Journal#putSnapshot}; each
+ *       with its hash, a snapshot also with the hash of its entry
+ *   <li>{@code anchor}: the last retired entry with its hash, on which the chain of the rest hangs
+ *   <li>{@code era}: from which entry on the journal goes by another id than the first
  * </ul>
+ *
+ * <p>Layout 1 had neither anchor nor era, and a snapshot table that nothing was written to. A file
+ * of an earlier layout is brought to this one in one transaction when it is opened for writing.
  */
 final class Schema {
-  static final int VERSION = 1;
+  static final int VERSION = 2;
+
+  static final int WITH_SNAPSHOTS = 2;
+  static final int WITH_ANCHOR = 2;
+  static final int WITH_ERAS = 2;
 
   /**
    * "BW" in the upper half, the version in the lower: the version stands twice, so that a flipped
    * bit is not taken for a later version.
    */
   static final int APPLICATION_ID = 0x4257_0000;
+
+  private static final String SNAPSHOT =
+      "CREATE TABLE snapshot(seq INTEGER PRIMARY KEY, needed INTEGER NOT NULL,"
+          + " layout TEXT NOT NULL, chain BLOB NOT NULL, body TEXT NOT NULL, hash BLOB NOT NULL)";
+  private static final String ANCHOR =
+      "CREATE TABLE anchor(seq INTEGER PRIMARY KEY, hash BLOB NOT NULL, at INTEGER NOT NULL)";
+  private static final String ERA =
+      "CREATE TABLE era(first INTEGER PRIMARY KEY, id TEXT NOT NULL, at INTEGER NOT NULL,"
+          + " why TEXT NOT NULL, hash BLOB NOT NULL)";
 
   private static final List<String> TABLES =
       List.of(
@@ -39,7 +58,12 @@ final class Schema {
           "CREATE TABLE outbox(seq INTEGER PRIMARY KEY)",
           "CREATE TABLE aside(seq INTEGER PRIMARY KEY, at INTEGER NOT NULL, why TEXT NOT NULL)",
           "CREATE TABLE text(name TEXT PRIMARY KEY, body TEXT NOT NULL, hash BLOB NOT NULL)",
-          "CREATE TABLE snapshot(seq INTEGER PRIMARY KEY, body TEXT NOT NULL, hash BLOB NOT NULL)");
+          SNAPSHOT,
+          ANCHOR,
+          ERA);
+
+  private static final List<String> FROM_LAYOUT_1 =
+      List.of("DROP TABLE snapshot", SNAPSHOT, ANCHOR, ERA);
 
   private Schema() {}
 
@@ -49,9 +73,27 @@ final class Schema {
       for (String table : TABLES) {
         statement.executeUpdate(table);
       }
-      statement.executeUpdate("PRAGMA user_version=" + VERSION);
-      statement.executeUpdate("PRAGMA application_id=" + (APPLICATION_ID + VERSION));
+      stamp(statement);
     }
+  }
+
+  /**
+   * Brings a sound file of an earlier layout to this one, in one transaction. The entries are not
+   * touched.
+   */
+  static void upgrade(Connection connection) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      for (String change : FROM_LAYOUT_1) {
+        statement.executeUpdate(change);
+      }
+      stamp(statement);
+      connection.commit();
+    }
+  }
+
+  private static void stamp(Statement statement) throws SQLException {
+    statement.executeUpdate("PRAGMA user_version=" + VERSION);
+    statement.executeUpdate("PRAGMA application_id=" + (APPLICATION_ID + VERSION));
   }
 
   /** Refuses a file from a later version before anything in it is touched. */
@@ -67,10 +109,17 @@ final class Schema {
     }
   }
 
-  /** Whether both places say that the layout is ours. */
+  /** Whether both places say that the layout is ours, of this version or an earlier one. */
   static boolean isOurs(Connection connection) throws SQLException {
-    return pragma(connection, "user_version") == VERSION
-        && pragma(connection, "application_id") == APPLICATION_ID + VERSION;
+    int found = version(connection);
+    return found >= 1
+        && found <= VERSION
+        && pragma(connection, "application_id") == APPLICATION_ID + found;
+  }
+
+  /** The layout of a file. */
+  static int version(Connection connection) throws SQLException {
+    return pragma(connection, "user_version");
   }
 
   private static int pragma(Connection connection, String name) throws SQLException {

@@ -13,13 +13,4 @@ public interface Shelf {
    * @param body the text
    */
   void putText(String name, String body);
-
-  /**
-   * Keeps the loop's state after an entry, so that a start need not replay from the first. The last
-   * two are kept.
-   *
-   * @param seq the entry after which the state holds; it must have been appended
-   * @param body the state in text
-   */
-  void putSnapshot(long seq, String body);
 }

@@ -19,6 +19,9 @@ final class SqliteFile implements Connector {
 
   private static final int SYNCHRONOUS_FULL = 2;
 
+  /** Pages that retention frees go back to the file system when we ask for it. */
+  private static final int INCREMENTAL = 2;
+
   /** What the log is cut down to when it begins again, bytes. */
   private static final long LOG_KEPT_BYTES = 16L << 20;
 
@@ -38,6 +41,7 @@ final class SqliteFile implements Connector {
     Connection connection = config.createConnection(url);
     try {
       Schema.requireKnown(connection);
+      giveSpaceBack(connection);
       set(connection, "journal_mode", "wal");
       set(connection, "synchronous", Integer.toString(SYNCHRONOUS_FULL));
       set(connection, "journal_size_limit", Long.toString(LOG_KEPT_BYTES));
@@ -61,6 +65,13 @@ final class SqliteFile implements Connector {
     } catch (SQLException e) {
       Closing.after(e, connection);
       throw e;
+    }
+  }
+
+  /** Takes effect on an empty file; on any other it needs a {@code VACUUM}. */
+  private static void giveSpaceBack(Connection connection) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.execute("PRAGMA auto_vacuum=" + INCREMENTAL);
     }
   }
 

@@ -30,12 +30,54 @@ final class Tables {
     }
   }
 
+  /** The id under which entries are told now: of the last era, or the first one. */
   static String journalId(Connection connection) throws SQLException {
+    if (Schema.version(connection) >= Schema.WITH_ERAS) {
+      try (Statement statement = connection.createStatement();
+          ResultSet row =
+              statement.executeQuery("SELECT id FROM era ORDER BY first DESC LIMIT 1")) {
+        if (row.next()) {
+          return row.getString(1);
+        }
+      }
+    }
+    return firstId(connection);
+  }
+
+  /** The id with which the journal was begun, on which the chain hangs. */
+  static String firstId(Connection connection) throws SQLException {
     return meta(connection, ID).orElseThrow(() -> new SQLException("the journal has no id"));
   }
 
   static long lastSeq(Connection connection) throws SQLException {
     return number(connection, "SELECT coalesce(max(seq),0) FROM journal");
+  }
+
+  /**
+   * Where the kept entries begin: the last retired entry and its hash, on which the chain hangs.
+   *
+   * @param seq the last retired entry
+   * @param hash its hash
+   */
+  record Anchor(long seq, byte[] hash) {}
+
+  /** The anchor; empty while nothing is retired. */
+  static Optional<Anchor> anchor(Connection connection) throws SQLException {
+    if (Schema.version(connection) < Schema.WITH_ANCHOR) {
+      return Optional.empty();
+    }
+    try (Statement statement = connection.createStatement();
+        ResultSet row =
+            statement.executeQuery("SELECT seq, hash FROM anchor ORDER BY seq DESC LIMIT 1")) {
+      if (!row.next()) {
+        return Optional.empty();
+      }
+      byte[] hash = row.getBytes(2);
+      if (hash == null) {
+        throw new Rows.DamagedRowException(row.getLong(1), "the anchor's hash is missing");
+      }
+      return Optional.of(new Anchor(row.getLong(1), hash));
+    }
   }
 
   /** The stored hash of an entry, which must be there. */

@@ -42,7 +42,7 @@ public final class Verify {
 
   private static VerifyReport walk(Connection connection) throws SQLException {
     String id = Tables.journalId(connection);
-    ChainWalk walk = ChainWalk.whole(connection, id);
+    ChainWalk walk = ChainWalk.whole(connection);
     try {
       walk.run();
     } catch (SQLException e) {

@@ -12,6 +12,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * The one connection that writes. After any failure it must be thrown away: SQLite may have rolled
@@ -19,6 +21,7 @@ import java.util.Optional;
  * thread only.
  */
 final class Writer implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Writer.class);
   private static final int SNAPSHOTS_KEPT = 2;
 
   /**
@@ -63,7 +66,10 @@ final class Writer implements AutoCloseable {
         prepare("INSERT INTO aside(seq, at, why) VALUES(?, ?, ?) ON CONFLICT(seq) DO NOTHING");
     this.insertText =
         prepare("INSERT INTO text(name, body, hash) VALUES(?, ?, ?) ON CONFLICT(name) DO NOTHING");
-    this.putSnapshot = prepare("INSERT OR REPLACE INTO snapshot(seq, body, hash) VALUES(?, ?, ?)");
+    this.putSnapshot =
+        prepare(
+            "INSERT OR REPLACE INTO snapshot(seq, needed, layout, chain, body, hash)"
+                + " VALUES(?, ?, ?, ?, ?, ?)");
     connection.commit();
   }
 
@@ -102,7 +108,7 @@ final class Writer implements AutoCloseable {
     for (Request.KeepText text : batch.texts()) {
       keep(text);
     }
-    for (Snapshot snapshot : batch.snapshots()) {
+    for (Request.KeepSnapshot snapshot : batch.snapshots()) {
       keep(snapshot);
     }
     int acknowledged = 0;
@@ -214,10 +220,21 @@ final class Writer implements AutoCloseable {
     insertText.executeUpdate();
   }
 
-  private void keep(Snapshot snapshot) throws SQLException {
+  private void keep(Request.KeepSnapshot snapshot) throws SQLException {
+    String body;
+    try {
+      body = snapshot.body().get();
+    } catch (RuntimeException e) {
+      // Without it a start takes longer and is right all the same.
+      LOG.error("no snapshot at entry {}, by a mistake of ours", snapshot.seq(), e);
+      return;
+    }
     putSnapshot.setLong(1, snapshot.seq());
-    putSnapshot.setString(2, snapshot.body());
-    putSnapshot.setBytes(3, chain.ofText(snapshot.body()));
+    putSnapshot.setLong(2, snapshot.needed());
+    putSnapshot.setString(3, snapshot.layout());
+    putSnapshot.setBytes(4, Tables.hashOf(connection, snapshot.seq()));
+    putSnapshot.setString(5, body);
+    putSnapshot.setBytes(6, chain.ofText(body));
     putSnapshot.executeUpdate();
     try (Statement statement = connection.createStatement()) {
       statement.executeUpdate(

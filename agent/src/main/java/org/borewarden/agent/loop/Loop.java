@@ -33,6 +33,9 @@ public final class Loop implements Runnable, JournalListener {
   private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
   private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
 
+  /** The entries after which a snapshot is due: a start replays about so many at most. */
+  static final int SNAPSHOT_EVERY = 5_000;
+
   private final Inbox inbox;
   private final Journal journal;
   private final WallClock wall;
@@ -42,6 +45,7 @@ public final class Loop implements Runnable, JournalListener {
   private final List<Outlet> outlets;
   private final Recorder recorder;
   private final Timers timers = new Timers();
+  private final PastTimers pastTimers;
   private final ArrayDeque<Turn> unsynced = new ArrayDeque<>();
   private final ArrayDeque<Event.GrantSynced> grants = new ArrayDeque<>();
 
@@ -53,6 +57,7 @@ public final class Loop implements Runnable, JournalListener {
 
   private State state;
   private long seq;
+  private long snapshotSeq;
   // A copy of the latest state for other threads; states are values.
   private volatile Shown shown;
   private boolean journalOk = true;
@@ -82,6 +87,8 @@ public final class Loop implements Runnable, JournalListener {
     this.state = from.state();
     this.shown = new Shown(from.state(), from.lastSeq());
     this.seq = from.lastSeq();
+    this.snapshotSeq = from.snapshotSeq();
+    this.pastTimers = new PastTimers(from.timers());
     this.durable = new AtomicLong(from.lastSeq());
     long now = monotonic.nanos();
     Instant at = wall.now();
@@ -268,8 +275,30 @@ public final class Loop implements Runnable, JournalListener {
     }
     long now = monotonic.nanos();
     turn.step().effects().forEach(effect -> timers.take(effect, stamped.at(), now));
+    pastTimers.take(stamped, turn.step());
     journal.append(recorder.entries(turn));
     unsynced.add(turn);
+    snapshotIfDue(event);
+  }
+
+  /** States are values: the scribe writes this one as text when it comes to it. */
+  private void snapshotIfDue(Event event) {
+    boolean stopped = event instanceof Event.AgentStopped;
+    if (stopped || seq - snapshotSeq >= SNAPSHOT_EVERY) {
+      snapshotSeq = seq;
+      Standing standing = new Standing(state, pastTimers.list(), stopped && !faulted, faulted);
+      journal.putSnapshot(seq, neededSeq(), Standing.LAYOUT, standing::text);
+    }
+  }
+
+  /** The first entry that a latched hold names; 0 for none. */
+  private long neededSeq() {
+    return state.cellIds().stream()
+        .flatMap(cell -> state.cellView(cell, wall.now()).stream())
+        .flatMap(view -> view.hold().causes().stream())
+        .mapToLong(cause -> Math.max(1, cause.seq()))
+        .min()
+        .orElse(0);
   }
 
   private Step step(Stamped stamped) {

@@ -110,21 +110,22 @@ class JournalStoreTest {
   void theLastTwoSnapshotsAreKept() throws Exception {
     try (JournalStore store = Stores.open(data)) {
       store.start(heard);
-      assertThatThrownBy(() -> store.putSnapshot(1, "{}"))
+      assertThatThrownBy(() -> store.putSnapshot(1, 0, "a", () -> "{}"))
           .isInstanceOf(IllegalArgumentException.class);
       for (int i = 0; i < 5; i++) {
         List<Entry> event = ledger.event();
         store.append(event);
         long seq = event.get(event.size() - 1).seq();
-        store.putSnapshot(seq, "{\"after\":" + seq + "}");
+        store.putSnapshot(seq, 0, "a", () -> "{\"after\":" + seq + "}");
       }
       List<Entry> end = ledger.event();
       store.append(end);
       heard.awaitDurable(end.get(end.size() - 1).seq());
       try (JournalReader reader = store.reader()) {
         long last = end.get(0).seq() - 1;
-        assertThat(reader.latestSnapshot())
-            .contains(new Snapshot(last, "{\"after\":" + last + "}"));
+        assertThat(reader.snapshots())
+            .hasSize(2)
+            .startsWith(new Snapshot(last, "a", "{\"after\":" + last + "}"));
       }
     }
     assertThat(number("SELECT count(*) FROM snapshot")).isEqualTo(2);
@@ -135,12 +136,47 @@ class JournalStoreTest {
     try (JournalStore store = Stores.open(data)) {
       store.start(heard);
       store.append(ledger.events(2));
-      store.putSnapshot(1, "one");
-      store.putSnapshot(2, "two");
+      store.putSnapshot(1, 0, "a", () -> "one");
+      store.putSnapshot(2, 0, "a", () -> "two");
     }
     execute("UPDATE snapshot SET body='twp' WHERE seq=2");
     try (JournalReader reader = JournalReader.open(data)) {
-      assertThat(reader.latestSnapshot()).contains(new Snapshot(1, "one"));
+      assertThat(reader.snapshots()).containsExactly(new Snapshot(1, "a", "one"));
+    }
+  }
+
+  @Test
+  void aSnapshotOfAnotherJournalIsPassedOver() throws Exception {
+    try (JournalStore store = Stores.open(data)) {
+      store.start(heard);
+      store.append(ledger.events(2));
+      store.putSnapshot(1, 0, "a", () -> "one");
+      store.putSnapshot(2, 0, "a", () -> "two");
+    }
+    execute("UPDATE snapshot SET chain=(SELECT hash FROM journal WHERE seq=1) WHERE seq=2");
+    try (JournalReader reader = JournalReader.open(data)) {
+      assertThat(reader.snapshots()).containsExactly(new Snapshot(1, "a", "one"));
+    }
+  }
+
+  @Test
+  void aSnapshotThatCannotBeWrittenCostsNoEntry() throws Exception {
+    try (JournalStore store = Stores.open(data)) {
+      store.start(heard);
+      store.append(ledger.events(2));
+      store.putSnapshot(
+          2,
+          0,
+          "a",
+          () -> {
+            throw new IllegalStateException("a mistake of ours");
+          });
+      List<Entry> more = ledger.event();
+      store.append(more);
+      heard.awaitDurable(more.get(more.size() - 1).seq());
+    }
+    try (JournalReader reader = JournalReader.open(data)) {
+      assertThat(reader.snapshots()).isEmpty();
     }
   }
 
@@ -195,8 +231,8 @@ class JournalStoreTest {
   @Test
   void aJournalFromALaterVersionIsRefusedAndLeftUntouched() throws Exception {
     write(ledger.events(3));
-    execute("PRAGMA user_version=2");
-    execute("PRAGMA application_id=" + (Schema.APPLICATION_ID + 2));
+    execute("PRAGMA user_version=" + (Schema.VERSION + 1));
+    execute("PRAGMA application_id=" + (Schema.APPLICATION_ID + Schema.VERSION + 1));
     byte[] before = Files.readAllBytes(data.resolve("journal/journal.db"));
     assertThatThrownBy(() -> Stores.open(data))
         .isInstanceOf(JournalException.class)

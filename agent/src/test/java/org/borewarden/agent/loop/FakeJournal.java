@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.Journal;
 import org.borewarden.agent.journal.JournalView;
+import org.borewarden.agent.journal.Snapshot;
 
 /** A journal in memory; what of it is synced, and whether it has room, is up to the test. */
 final class FakeJournal implements Journal, JournalView {
@@ -15,6 +17,11 @@ final class FakeJournal implements Journal, JournalView {
   boolean reserve = true;
   Runnable onAppend = () -> {};
 
+  /** Newest first; a test may take them away. */
+  final List<Snapshot> snapshots = new ArrayList<>();
+
+  long firstSeq = 1;
+
   @Override
   public void append(List<Entry> more) {
     if (!reserve) {
@@ -22,6 +29,21 @@ final class FakeJournal implements Journal, JournalView {
     }
     onAppend.run();
     entries.addAll(more);
+  }
+
+  @Override
+  public void putSnapshot(long seq, long needed, String layout, Supplier<String> body) {
+    snapshots.add(0, new Snapshot(seq, layout, body.get()));
+  }
+
+  @Override
+  public List<Snapshot> snapshots() {
+    return List.copyOf(snapshots);
+  }
+
+  @Override
+  public long firstSeq() {
+    return firstSeq;
   }
 
   @Override

@@ -50,7 +50,7 @@ class ReplayTest {
     LoopBench bench = new LoopBench();
     bench.startToPermit();
     bench.take(Shift.bore("bore-1", "62.031 mm"));
-    List<Replay.PastTimer> timers = LoopBench.replayed(bench.journal).timers();
+    List<PastTimer> timers = LoopBench.replayed(bench.journal).timers();
     assertThat(timers).hasSize(1);
     assertThat(timers.get(0).timer().timer()).isEqualTo("ack:cell-4");
 

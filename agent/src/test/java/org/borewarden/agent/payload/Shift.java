@@ -85,7 +85,15 @@ public final class Shift {
   private static final Map<String, RuleSet> KEPT =
       new TreeMap<>(Map.of(RULES.revision(), RULES, FEWER.revision(), FEWER));
 
+  private static final Map<String, String> TEXTS =
+      new TreeMap<>(Map.of(RULES.revision(), SEAT_AND_BUSH, FEWER.revision(), SEAT_ONLY));
+
   private Shift() {}
+
+  /** The texts of the rules, by revision, as the journal keeps them. */
+  public static Map<String, String> texts() {
+    return new TreeMap<>(TEXTS);
+  }
 
   /** The rules of a revision, as the journal's texts would give them. */
   public static RuleSet kept(String revision) {

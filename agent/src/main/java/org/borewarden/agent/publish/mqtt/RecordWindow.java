@@ -1,0 +1,339 @@
+package org.borewarden.agent.publish.mqtt;
+
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.concurrent.atomic.AtomicLong;
+import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.journal.Entry;
+import org.borewarden.agent.journal.JournalException;
+import org.borewarden.agent.journal.Outbox;
+import org.borewarden.agent.mqtt.LinkState;
+import org.borewarden.agent.mqtt.OutMessage;
+import org.borewarden.agent.mqtt.PublishResult;
+import org.borewarden.agent.publish.Envelope;
+import org.borewarden.agent.publish.Topics;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The rows of the outbox that are under way, and which may go next. It decides; somebody else has
+ * the thread and the connection. Never blocks; used by one thread, but for {@link #setAside()}.
+ *
+ * <p>After a lost connection it begins again with the first row that was not acknowledged:
+ * duplicates are possible, gaps and a changed order within a topic are not. A row that the broker
+ * refuses for what it is, is tried {@value Refusals#TRIES} times and then set aside; meanwhile only
+ * rows of its own topic wait.
+ *
+ * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
+ * row after a loss goes alone, behind a probe: if the broker takes the probe and closes at the same
+ * row three times, the row is set aside. A bad network may close there by chance; so each attempt
+ * at the same row goes behind four times as many probes as the one before it.
+ */
+final class RecordWindow {
+  /** The seq under which the probe is answered. */
+  static final long PROBE = 0;
+
+  private static final Logger LOG = LoggerFactory.getLogger(RecordWindow.class);
+  private static final int BATCH = 200;
+  private static final int CLOSES_AT_ROW = 3;
+  private static final int MORE_PROBES = 4;
+
+  /** Room in a packet for what is neither topic nor payload. */
+  private static final int PACKET_OVERHEAD = 96;
+
+  private final Way way;
+  private final Outbox outbox;
+  private final Envelope envelope;
+  private final Topics topics;
+  private final int longestPayload;
+  private final MonotonicClock clock;
+  private final AtomicLong setAside = new AtomicLong();
+  private final Deque<Entry> fetched = new ArrayDeque<>();
+  private final NavigableMap<Long, Entry> underWay = new TreeMap<>();
+  private final Refusals refusals = new Refusals();
+  private final Settled settled = new Settled();
+  private LinkState linkState;
+  private long cursor;
+  private Probe probe = Probe.NONE;
+  private long suspect;
+  private int closesAtSuspect;
+  private int probesOwed = 1;
+
+  /** How a message leaves. */
+  interface Way {
+    /**
+     * Sends a message; what becomes of it comes back by {@link RecordWindow#answered}, later.
+     *
+     * @param connection the connection that it is meant for
+     * @param seq the row; {@link RecordWindow#PROBE} for the probe
+     * @param message the message
+     */
+    void send(long connection, long seq, OutMessage message);
+
+    /** The cause of the recent losses is set aside: the next connection need not wait long. */
+    void forgive();
+  }
+
+  /** Where the careful beginning of a connection stands. */
+  private enum Probe {
+    /** The window is open. */
+    NONE,
+    /** The probe has to be sent. */
+    OWED,
+    /** The probe is under way. */
+    SENT,
+    /** The broker has taken the probe; the next row goes alone. */
+    TAKEN,
+    /** The row is under way alone. */
+    ROW
+  }
+
+  RecordWindow(
+      Way way,
+      Outbox outbox,
+      Envelope envelope,
+      Topics topics,
+      int longestPayload,
+      MonotonicClock clock,
+      LinkState linkState) {
+    this.way = way;
+    this.outbox = outbox;
+    this.envelope = envelope;
+    this.topics = topics;
+    this.longestPayload = longestPayload;
+    this.clock = clock;
+    this.linkState = linkState;
+  }
+
+  boolean connected() {
+    return linkState.connected();
+  }
+
+  /** Whether an answer is awaited. */
+  boolean awaitsAnswer() {
+    return !underWay.isEmpty() || probe == Probe.SENT;
+  }
+
+  /** Whether there is something to do that no answer of the broker will bring about. */
+  boolean hasRows() {
+    return !fetched.isEmpty() || refusals.anyWait();
+  }
+
+  long setAside() {
+    return setAside.get();
+  }
+
+  void linkChanged(LinkState state) {
+    boolean was = linkState.connected();
+    linkState = state;
+    if (was && !state.connected()) {
+      lost(state);
+    }
+    if (state.connected()) {
+      cursor = 0;
+      fetched.clear();
+    }
+  }
+
+  private void lost(LinkState state) {
+    Optional<Entry> first = underWay.values().stream().findFirst();
+    if (first.isPresent()) {
+      if (probe == Probe.ROW) {
+        closedAt(first.get(), state.detail());
+      }
+      probe = Probe.OWED;
+    } else if (probe != Probe.NONE) {
+      probe = Probe.OWED;
+    }
+    probesOwed = 1;
+    for (int close = 0; close < closesAtSuspect; close++) {
+      probesOwed *= MORE_PROBES;
+    }
+    underWay.clear();
+    refusals.forgetWaits();
+  }
+
+  /** The connection was lost while a row was under way alone, after a probe was taken. */
+  private void closedAt(Entry row, String why) {
+    closesAtSuspect = row.seq() == suspect ? closesAtSuspect + 1 : 1;
+    suspect = row.seq();
+    if (closesAtSuspect >= CLOSES_AT_ROW) {
+      putAside(
+          row,
+          "the broker took probes and then closed the connection at this row, "
+              + CLOSES_AT_ROW
+              + " times, each behind more probes: "
+              + why);
+      closesAtSuspect = 0;
+      way.forgive();
+    }
+  }
+
+  /** Sends what may be sent now. */
+  void fill() throws JournalException {
+    if (probe == Probe.OWED) {
+      sendProbe();
+    }
+    while (underWay.size() < window()) {
+      Optional<Entry> row = nextRow();
+      if (row.isEmpty()) {
+        return;
+      }
+      send(row.get());
+    }
+  }
+
+  /** How many rows may be under way now. */
+  private int window() {
+    return switch (probe) {
+      case NONE -> linkState.window();
+      case OWED, SENT -> 0;
+      case TAKEN, ROW -> 1;
+    };
+  }
+
+  private void sendProbe() {
+    probe = Probe.SENT;
+    long connection = linkState.connection();
+    way.send(
+        connection, PROBE, OutMessage.event(topics.canary(), "{\"probe\":" + connection + "}"));
+  }
+
+  private Optional<Entry> nextRow() throws JournalException {
+    Optional<Entry> again = refusals.dueRow(clock.nanos());
+    if (again.isPresent()) {
+      return again;
+    }
+    while (true) {
+      if (fetched.isEmpty() && !fetch()) {
+        return Optional.empty();
+      }
+      Entry row = fetched.removeFirst();
+      if (settled.contains(row.seq()) || underWay.containsKey(row.seq())) {
+        continue;
+      }
+      if (!refusals.holdsBack(row)) {
+        return Optional.of(row);
+      }
+      if (refusals.full()) {
+        fetched.addFirst(row);
+        return Optional.empty();
+      }
+      refusals.waitBehind(row);
+    }
+  }
+
+  private boolean fetch() throws JournalException {
+    List<Entry> rows = outbox.next(cursor, BATCH);
+    if (rows.isEmpty()) {
+      return false;
+    }
+    cursor = rows.get(rows.size() - 1).seq();
+    fetched.addAll(rows);
+    return true;
+  }
+
+  private void send(Entry row) {
+    String below = row.topic().orElse("");
+    Optional<String> payload = envelope.around(row);
+    if (below.isEmpty() || payload.isEmpty()) {
+      putAside(row, "not publishable: expected a topic and a JSON object");
+      return;
+    }
+    Optional<String> tooLong = tooLong(topics.of(below), payload.get());
+    if (tooLong.isPresent()) {
+      putAside(row, tooLong.get());
+      return;
+    }
+    if (probe == Probe.TAKEN) {
+      probe = Probe.ROW;
+    }
+    underWay.put(row.seq(), row);
+    OutMessage plain = OutMessage.event(topics.of(below), payload.get());
+    way.send(
+        linkState.connection(),
+        row.seq(),
+        Topics.alsoState(below) ? OutMessage.state(plain.topic(), plain.payload()) : plain);
+  }
+
+  private Optional<String> tooLong(String topic, String payload) {
+    int bytes = payload.getBytes(StandardCharsets.UTF_8).length;
+    if (bytes > longestPayload) {
+      return Optional.of("payload of " + bytes + " bytes, at most " + longestPayload);
+    }
+    long packet = (long) bytes + topic.length() + PACKET_OVERHEAD;
+    if (linkState.longestPacket().isPresent() && packet > linkState.longestPacket().getAsLong()) {
+      return Optional.of(
+          "packet of about "
+              + packet
+              + " bytes, the broker takes "
+              + linkState.longestPacket().getAsLong());
+    }
+    return Optional.empty();
+  }
+
+  /** What became of a row; an answer to an older connection is none. */
+  void answered(long connection, long seq, PublishResult result) {
+    if (connection != linkState.connection() || !linkState.connected()) {
+      return;
+    }
+    if (seq == PROBE) {
+      probeAnswered(result);
+      return;
+    }
+    Optional<Entry> row = Optional.ofNullable(underWay.get(seq));
+    if (row.isEmpty()) {
+      return;
+    }
+    switch (result.outcome()) {
+      case ACCEPTED -> {
+        answeredRow(seq);
+        settled.add(seq);
+        outbox.acknowledged(seq);
+        refusals.taken(row.get());
+      }
+      case REFUSED -> {
+        answeredRow(seq);
+        if (refusals.refused(row.get(), result.reasonCode(), clock.nanos())) {
+          putAside(row.get(), result.detail());
+        }
+      }
+      case LOST, NOT_SENT -> {
+        // The news that the link is lost follows; the row stays in the outbox.
+      }
+    }
+  }
+
+  private void answeredRow(long seq) {
+    underWay.remove(seq);
+    if (probe == Probe.ROW) {
+      probe = Probe.NONE;
+    }
+  }
+
+  /** A refused probe is as good as a taken one: the connection stands. */
+  private void probeAnswered(PublishResult result) {
+    boolean stands =
+        switch (result.outcome()) {
+          case ACCEPTED, REFUSED -> true;
+          case LOST, NOT_SENT -> false;
+        };
+    if (probe == Probe.SENT && stands) {
+      probesOwed--;
+      probe = probesOwed > 0 ? Probe.OWED : Probe.TAKEN;
+    }
+  }
+
+  private void putAside(Entry row, String why) {
+    LOG.warn("record {} on {} is set aside: {}", row.seq(), row.topic().orElse("no topic"), why);
+    outbox.setAside(row.seq(), why);
+    settled.add(row.seq());
+    refusals.gone(row);
+    setAside.incrementAndGet();
+  }
+}
