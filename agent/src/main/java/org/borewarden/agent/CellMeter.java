@@ -16,11 +16,15 @@ record CellMeter(String cell, HoldMetrics holds) implements LinkMeter {
   @Override
   public void beatGap(Duration gap) {
     holds.beat(cell, OUTPUT, gap);
+  }
+
+  @Override
+  public void echoMoved() {
     holds.echoMoved(cell, OUTPUT);
   }
 
   @Override
-  public void written(Duration latency) {
+  public void withdrawn(Duration latency) {
     holds.withdrawn(latency);
   }
 

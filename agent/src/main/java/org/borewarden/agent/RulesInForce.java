@@ -1,5 +1,6 @@
 package org.borewarden.agent;
 
+import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.config.ConfigCheck;
@@ -61,6 +62,11 @@ final class RulesInForce {
         .filter(feature -> feature.number() == number)
         .map(Feature::id)
         .findFirst();
+  }
+
+  /** The features of the rules; none where they are refused. */
+  List<Feature> features() {
+    return good().map(RuleSet::features).orElse(List.of());
   }
 
   /** Why there are no rules, if so. */

@@ -17,7 +17,7 @@ final class Hosts {
   private static final Pattern HOST = Pattern.compile(NAME + "|" + NUMERIC_6);
   private static final Pattern NUMERIC =
       Pattern.compile("[0-9]{1,3}(\\.[0-9]{1,3}){3}|[0-9A-Fa-f:.]*:[0-9A-Fa-f:.]*");
-  private static final Pattern LOOPBACK_4 = Pattern.compile("127(\\.[0-9]{1,3}){3}");
+  private static final Pattern LOOPBACK = Pattern.compile("localhost|::1|127(?:\\.[0-9]{1,3}){3}");
   private static final Pattern WITH_PORT =
       Pattern.compile("(" + NAME + "|\\[" + NUMERIC_6 + "\\])(?::([0-9]{1,5}))?");
 
@@ -59,7 +59,15 @@ final class Hosts {
 
   /** Whether a host is this machine and can be reached from nowhere else. */
   static boolean isLoopback(String host) {
-    return host.equals("localhost") || host.equals("::1") || LOOPBACK_4.matcher(host).matches();
+    return LOOPBACK.matcher(host).matches();
+  }
+
+  /** An address that only this machine reaches, for what has neither TLS nor a token. */
+  static Reader<String> loopback() {
+    return Reader.scalar(
+        "a loopback address, such as 127.0.0.1 (there is no TLS and no token here: for others put a"
+            + " proxy with both before it)",
+        text -> Optional.of(text).filter(t -> LOOPBACK.matcher(t).matches()));
   }
 
   static Reader<Integer> port() {

@@ -4,7 +4,7 @@ package org.borewarden.agent.config;
  * Where metrics and health are served.
  *
  * @param enabled whether they are served at all
- * @param host the address to bind, loopback unless told otherwise
+ * @param host the address to bind, a loopback one
  * @param port the TCP port, 0 for any free one
  */
 public record HttpConfig(boolean enabled, String host, int port) {

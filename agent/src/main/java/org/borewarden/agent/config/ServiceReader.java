@@ -30,7 +30,7 @@ final class ServiceReader {
                   fields ->
                       new HttpConfig(
                           true,
-                          fields.orElse("host", Hosts.host(), usual.host()),
+                          fields.orElse("host", Hosts.loopback(), usual.host()),
                           fields.orElse(
                               "port", Scalars.whole(0, Hosts.HIGHEST_PORT), usual.port())));
         });

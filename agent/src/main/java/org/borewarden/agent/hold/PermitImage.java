@@ -17,7 +17,7 @@ import org.borewarden.rules.hold.Reason;
  * @param rulesRevision the low 16 bits of the rules revision
  * @param alertStanding whether an alert stands
  * @param wantsToBeHeard whether a hold waits for the cell to say that it heard it
- * @param clockUnsure whether the wall clock is not to be trusted
+ * @param clockUnsure whether the wall clock stepped by a second or more in the last ten minutes
  * @param brokerAway whether the control connection to the broker is lost
  * @param testRun the cell test that walks the bits now; 0 none
  * @param spindleMask machines or spindles that are held; 65535 all

@@ -50,7 +50,7 @@ final class Beats {
    * What the loop knows of itself that an image shows.
    *
    * @param brokerAway whether the control connection to the broker is lost
-   * @param clockUnsure whether the wall clock is not to be trusted
+   * @param clockUnsure whether the wall clock stepped in the last ten minutes
    */
   record Trust(boolean brokerAway, boolean clockUnsure) {}
 

@@ -6,6 +6,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
@@ -32,6 +33,9 @@ public final class Loop implements Runnable, JournalListener {
   private static final Logger LOG = LoggerFactory.getLogger(Loop.class);
   private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
   private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
+
+  /** So long after a step the cells are told that the clock is unsure. */
+  private static final Duration CLOCK_UNSURE = Duration.ofMinutes(10);
 
   /** The entries after which a snapshot is due: a start replays about so many at most. */
   static final int SNAPSHOT_EVERY = 5_000;
@@ -66,6 +70,7 @@ public final class Loop implements Runnable, JournalListener {
   private boolean faulted;
   private long lastBeat;
   private long wallOffset;
+  private OptionalLong clockSteppedAt = OptionalLong.empty();
   private boolean stopping;
   private volatile long lastTurn;
 
@@ -380,12 +385,16 @@ public final class Loop implements Runnable, JournalListener {
     long step = offset - wallOffset;
     if (Math.abs(step) >= CLOCK_STEP.toMillis() && mayTake()) {
       wallOffset = offset;
+      clockSteppedAt = OptionalLong.of(monotonic.nanos());
       take(new Event.ClockStepped(step));
     }
   }
 
   private Beats.Trust trust() {
-    return new Beats.Trust(brokerAway, false);
+    boolean unsure =
+        clockSteppedAt.isPresent()
+            && monotonic.nanos() - clockSteppedAt.getAsLong() < CLOCK_UNSURE.toNanos();
+    return new Beats.Trust(brokerAway, unsure);
   }
 
   private static long millis(Instant at) {

@@ -16,7 +16,8 @@ import org.slf4j.LoggerFactory;
  * Serves {@code /metrics}, {@code /healthz} and {@code /readyz}, and nothing else. It has threads
  * of its own and only reads, so a slow or broken client cannot delay the loop.
  *
- * <p>There is no TLS and no token: bind it to loopback, or put a proxy that has them before it.
+ * <p>There is no TLS and no token, so it binds loopback only; for others put a proxy that has both
+ * before it.
  */
 public final class HealthServer implements AutoCloseable {
   /** Connections at once; one more is closed as soon as it is accepted. */
@@ -46,17 +47,22 @@ public final class HealthServer implements AutoCloseable {
   /**
    * Binds the port and begins to serve.
    *
-   * @param host the address to bind; loopback unless told otherwise
+   * @param host the address to bind, a loopback one
    * @param port the TCP port, 0 for any free one
    * @param metrics what to show
    * @param health how the agent does
    * @return the server, serving
-   * @throws IOException when the port cannot be bound; the message names it
+   * @throws IOException when the address is not loopback or the port cannot be bound; the message
+   *     names it
    */
   public static HealthServer start(String host, int port, Metrics metrics, HealthView health)
       throws IOException {
     limitTheServer();
     InetSocketAddress address = new InetSocketAddress(host, port);
+    if (address.isUnresolved() || !address.getAddress().isLoopbackAddress()) {
+      throw new IOException(
+          "metrics and health: " + host + " is no loopback address, and there is no TLS here");
+    }
     HttpServer server = bind(address);
     // A connection has one request at a time, so the queue cannot overflow.
     ExecutorService threads =
@@ -72,12 +78,6 @@ public final class HealthServer implements AutoCloseable {
     server.start();
     HealthServer started = new HealthServer(server, threads);
     LOG.info("metrics and health are served at http://{}:{}", host, started.port());
-    if (!address.getAddress().isLoopbackAddress()) {
-      LOG.warn(
-          "metrics and health at {} can be read by everyone who reaches it: there is no TLS and no"
-              + " token; bind 127.0.0.1 and put a proxy with both before it",
-          host);
-    }
     return started;
   }
 

@@ -106,7 +106,7 @@ public final class HoldMetrics {
   /**
    * A permit was withdrawn.
    *
-   * @param latency from the last byte of what decided it to the output
+   * @param latency from the loop's finding until the cell's controller has it
    */
   public void withdrawn(Duration latency) {
     meters.timer(Metric.HOLD_LATENCY, LATENCIES).record(latency);

@@ -28,7 +28,7 @@ enum Metric {
   ECHO_AGE("echo_age_seconds", "Time since the cell's echo last moved.", "cell", "output"),
   HOLD_LATENCY(
       "hold_latency_seconds",
-      "From the last byte of a frame or command to the permit withdrawn at the output."),
+      "From the finding until the cell's controller has the withdrawn permit."),
   HOLD_NEEDED(
       "hold_needed_total", "Holds released, by whether they were needed.", "cell", "needed"),
   CONTAIN(

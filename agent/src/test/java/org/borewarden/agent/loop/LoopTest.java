@@ -148,6 +148,25 @@ class LoopTest {
   }
 
   @Test
+  void forTenMinutesAfterAStepTheCellsAreToldThatTheClockIsUnsure() throws Exception {
+    bench.startToPermit();
+    assertThat(bench.last().image().clockUnsure()).isFalse();
+    bench.wallMillis.addAndGet(1_000);
+    beat(LoopBench.BEAT);
+    assertThat(bench.last().image().clockUnsure()).isTrue();
+    assertThat(bench.last().permit()).as("it is told, and withholds nothing").isTrue();
+    beat(Duration.ofMinutes(10).minus(LoopBench.BEAT));
+    assertThat(bench.last().image().clockUnsure()).isTrue();
+    beat(LoopBench.BEAT);
+    assertThat(bench.last().image().clockUnsure()).isFalse();
+  }
+
+  private void beat(Duration later) throws InterruptedException {
+    bench.pass(later);
+    bench.turn();
+  }
+
+  @Test
   void anAckThatIsOverdueByTheMonotonicClockIsAnEvent() throws Exception {
     bench.startToPermit();
     bench.take(OUT_OF_LIMIT);

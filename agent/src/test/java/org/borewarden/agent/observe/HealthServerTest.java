@@ -144,9 +144,20 @@ class HealthServerTest {
     }
   }
 
+  @Test
+  void anAddressThatOthersReachIsNotBound() {
+    assertThatThrownBy(() -> start("0.0.0.0", 0))
+        .isInstanceOf(IOException.class)
+        .hasMessageContaining("0.0.0.0 is no loopback address");
+  }
+
   private HealthServer start(int port) throws IOException {
+    return start("127.0.0.1", port);
+  }
+
+  private HealthServer start(String host, int port) throws IOException {
     return HealthServer.start(
-        "127.0.0.1",
+        host,
         port,
         metrics,
         new HealthView() {

@@ -69,12 +69,13 @@ final class CellSide {
   /**
    * Block A for a beat, or the step of a cell test that it shows.
    *
-   * @param first whether it is the first of a connection, which never bears a permit
+   * @param gives whether its permit, if it bears one, may be shown
+   * @param mayWalk false for the first and the last image of a connection
    */
-  int[] blockA(int beat, PermitImage image, boolean first) {
+  int[] blockA(int beat, PermitImage image, boolean gives, boolean mayWalk) {
     int[] whole = RegisterMap.blockA(beat, image, answers);
-    int[] plain = first ? RegisterMap.withoutPermit(whole) : whole;
-    return walk.show(beat, image.testRun(), plain, !first, wires.clock().nanos());
+    int[] plain = gives ? whole : RegisterMap.withoutPermit(whole);
+    return walk.show(beat, image.testRun(), plain, mayWalk, wires.clock().nanos());
   }
 
   boolean linkUp() {
@@ -99,8 +100,11 @@ final class CellSide {
   }
 
   private void take(CellWords.Block block) {
-    if (!echo.echo(block.echo(), wires.clock().nanos())) {
+    long now = wires.clock().nanos();
+    if (!echo.echo(block.echo(), now)) {
       wires.meter().refused("echo");
+    } else if (echo.movedAt() == now) {
+      wires.meter().echoMoved();
     }
     if (!known || block.startCount() != startCount) {
       begin(block);

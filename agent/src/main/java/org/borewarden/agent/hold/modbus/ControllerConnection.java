@@ -3,37 +3,27 @@ package org.borewarden.agent.hold.modbus;
 import com.digitalpetri.modbus.client.ModbusTcpClient;
 import com.digitalpetri.modbus.pdu.ReadHoldingRegistersRequest;
 import com.digitalpetri.modbus.pdu.WriteMultipleRegistersRequest;
-import com.digitalpetri.modbus.tcp.client.NettyTcpClientTransport;
-import io.netty.channel.ChannelOption;
+import java.time.Duration;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.config.CellConfig;
 
-/**
- * One TCP connection to a controller, used until the first thing goes wrong and then thrown away.
- * It is closed by a reset (linger 0): what the system has not yet sent of an old beat must not
- * arrive after the connection that replaces this one.
- */
+/** One TCP connection to a controller, used until the first thing goes wrong, then thrown away. */
 final class ControllerConnection {
   private static final int REGISTER_BYTES = 2;
+
+  /** The next connection waits so long at most until this one is gone. */
+  private static final Duration GONE_WITHIN = Duration.ofMillis(100);
 
   private final CellConfig.Modbus config;
   private final ModbusTcpClient client;
 
   ControllerConnection(CellConfig.Modbus config) {
     this.config = config;
-    NettyTcpClientTransport transport =
-        NettyTcpClientTransport.create(
-            netty -> {
-              netty.setHostname(config.host());
-              netty.setPort(config.port());
-              netty.setConnectTimeout(config.connectWithin());
-              netty.setConnectPersistent(false);
-              netty.setBootstrapCustomizer(
-                  bootstrap -> bootstrap.option(ChannelOption.SO_LINGER, 0));
-            });
     this.client =
         ModbusTcpClient.create(
-            transport, modbus -> modbus.setRequestTimeout(config.answerWithin()));
+            new ControllerSocket(config.host(), config.port(), config.connectWithin()),
+            modbus -> modbus.setRequestTimeout(config.answerWithin()));
   }
 
   /** Connects; true when it stands. */
@@ -60,8 +50,13 @@ final class ControllerConnection {
         .thenApply(answer -> words(answer.registers()));
   }
 
+  /** Closes it; returns when it is closed, or goes on without it after a tenth of a second. */
   void close() {
-    client.disconnectAsync();
+    client
+        .disconnectAsync()
+        .toCompletableFuture()
+        .completeOnTimeout(null, GONE_WITHIN.toMillis(), TimeUnit.MILLISECONDS)
+        .join();
   }
 
   static byte[] bytes(int[] words) {

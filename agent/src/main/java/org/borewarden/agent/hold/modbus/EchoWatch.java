@@ -93,6 +93,11 @@ final class EchoWatch {
     return up;
   }
 
+  /** When it last moved; monotonic nanoseconds. */
+  long movedAt() {
+    return movedAt;
+  }
+
   Duration age(long now) {
     return Duration.ofNanos(now - movedAt);
   }

@@ -15,11 +15,14 @@ public interface LinkMeter {
   default void beatGap(Duration gap) {}
 
   /**
-   * A beat was written and answered.
+   * A permit that stood at the controller is gone from it.
    *
-   * @param latency since the loop gave it
+   * @param latency from the loop's finding to the controller's answer, or to its next poll
    */
-  default void written(Duration latency) {}
+  default void withdrawn(Duration latency) {}
+
+  /** The cell's echo moved to another one of our beats. */
+  default void echoMoved() {}
 
   /**
    * The link was lost or came back.

@@ -19,8 +19,9 @@ import org.slf4j.LoggerFactory;
  * answer that does not come in time costs the connection; the next connection begins with a newer
  * beat, never with the one that failed, and its first write is without permit.
  *
- * <p>One thread of its own, which owns the connection. {@link #beat} runs on the loop thread and
- * never waits.
+ * <p>One thread of its own, which owns the connection, gives permits and takes the answers. {@link
+ * #beat} runs on the loop thread and never waits; an image without permit is written by that thread
+ * itself, so that a hold passes through no other one.
  */
 public final class ModbusClientOutput implements ModbusOutput {
   /** The first pause after a connection that could not be made; doubled up to the longest. */
@@ -38,13 +39,13 @@ public final class ModbusClientOutput implements ModbusOutput {
   private final Wires wires;
   private final CellSide side;
   private final Thread thread;
-  private final Newest<Shown> newest;
+  private final Newest<Given> newest;
+  private final BeatOrder order;
   private volatile boolean closing;
 
   // From here on: the output's thread only.
   private Optional<ControllerConnection> connection = Optional.empty();
   private Optional<Shown> lastWritten = Optional.empty();
-  private boolean fresh;
   private boolean proven;
   private OptionalLong writtenAt = OptionalLong.empty();
   private String told = "";
@@ -64,6 +65,7 @@ public final class ModbusClientOutput implements ModbusOutput {
     this.side = new CellSide(cell, wires, config.echoWithin());
     this.thread = new Thread(this::run, "hold-modbus-" + cell);
     this.newest = new Newest<>(thread);
+    this.order = new BeatOrder(side, wires);
   }
 
   @Override
@@ -80,7 +82,8 @@ public final class ModbusClientOutput implements ModbusOutput {
   @Override
   public void beat(int beat, PermitImage image) {
     side.given();
-    newest.put(new Shown(beat, image, wires.clock().nanos()));
+    Shown shown = new Shown(beat, image, wires.clock().nanos());
+    newest.put(new Given(shown, shown.permits() ? Optional.empty() : order.withdraw(shown)));
   }
 
   @Override
@@ -121,9 +124,10 @@ public final class ModbusClientOutput implements ModbusOutput {
     }
     ControllerConnection made = new ControllerConnection(config);
     connection = Optional.of(made);
-    fresh = true;
     proven = false;
-    await(made.connect(), config.connectWithin().plus(SLICE), "connect");
+    if (await(made.connect(), config.connectWithin().plus(SLICE), "connect").isPresent()) {
+      order.opened(made);
+    }
   }
 
   private void pause(Duration time) {
@@ -134,36 +138,34 @@ public final class ModbusClientOutput implements ModbusOutput {
     }
   }
 
-  private void show(Shown shown) {
-    if (!write(shown, side.blockA(shown.beat(), shown.image(), fresh))) {
-      return;
+  private void show(Given given) {
+    Optional<BeatOrder.Sent> sent =
+        given
+            .sent()
+            .filter(earlier -> connection.filter(earlier.on()::equals).isPresent())
+            .or(() -> order.write(given.shown()));
+    if (sent.isEmpty() || !written(given.shown(), sent.get())) {
+      return; // a newer one is on its way, or the connection is lost
     }
-    fresh = false;
-    if (withdrawalWaits(shown)) {
+    if (withdrawalWaits(given.shown())) {
       return; // the read can wait, a withdrawn permit cannot
     }
-    connection
-        .flatMap(open -> await(open.read(), config.answerWithin(), "read"))
-        .ifPresent(this::took);
+    order.read().flatMap(read -> await(read, config.answerWithin(), "read")).ifPresent(this::took);
   }
 
-  private boolean write(Shown shown, int[] blockA) {
-    side.shown(shown.beat());
+  private boolean written(Shown shown, BeatOrder.Sent sent) {
     lastWritten = Optional.of(shown);
-    if (connection
-        .flatMap(open -> await(open.write(blockA), config.answerWithin(), "write"))
-        .isEmpty()) {
+    if (await(sent.answer(), config.answerWithin(), "write").isEmpty()) {
       return false;
     }
     long now = wires.clock().nanos();
-    wires.meter().written(Duration.ofNanos(now - shown.givenAt()));
     writtenAt.ifPresent(last -> wires.meter().beatGap(Duration.ofNanos(now - last)));
     writtenAt = OptionalLong.of(now);
     return true;
   }
 
   private boolean withdrawalWaits(Shown written) {
-    return written.permits() && newest.peek().filter(next -> !next.permits()).isPresent();
+    return written.permits() && newest.peek().filter(next -> !next.shown().permits()).isPresent();
   }
 
   private void took(int[] blockB) {
@@ -198,6 +200,7 @@ public final class ModbusClientOutput implements ModbusOutput {
 
   private void lose(String what, String detail) {
     wires.meter().refused(what);
+    order.closed();
     connection.ifPresent(ControllerConnection::close);
     connection = Optional.empty();
     backOff = proven ? Duration.ZERO : longer(backOff);
@@ -216,13 +219,10 @@ public final class ModbusClientOutput implements ModbusOutput {
   private void leaveWithoutPermit() {
     newest
         .peek()
+        .map(Given::shown)
         .or(() -> lastWritten)
-        .ifPresent(
-            last ->
-                write(
-                    last,
-                    RegisterMap.withoutPermit(
-                        RegisterMap.blockA(last.beat(), last.image(), side.answers()))));
+        .ifPresent(last -> order.writeWithoutPermit(last).ifPresent(sent -> written(last, sent)));
+    order.closed();
   }
 
   @Override

@@ -36,8 +36,10 @@ public final class ModbusServerOutput implements ModbusOutput {
   private volatile boolean closing;
   private volatile OptionalInt port = OptionalInt.empty();
 
-  // The library's thread only.
+  // Guarded by this.
   private OptionalLong polledAt = OptionalLong.empty();
+  private OptionalLong withdrawnAt = OptionalLong.empty();
+  private boolean permitted;
 
   /**
    * Makes an output; it does nothing until it is started.
@@ -81,7 +83,15 @@ public final class ModbusServerOutput implements ModbusOutput {
   public void beat(int beat, PermitImage image) {
     side.shown(beat);
     side.given();
-    registers.show(side.blockA(beat, image, false));
+    registers.show(side.blockA(beat, image, image.hold().permitted(), true));
+    noted(image.hold().permitted());
+  }
+
+  private synchronized void noted(boolean permits) {
+    if (permitted && !permits) {
+      withdrawnAt = OptionalLong.of(wires.clock().nanos());
+    }
+    permitted = permits;
   }
 
   @Override
@@ -103,6 +113,8 @@ public final class ModbusServerOutput implements ModbusOutput {
     long now = wires.clock().nanos();
     polledAt.ifPresent(last -> wires.meter().beatGap(Duration.ofNanos(now - last)));
     polledAt = OptionalLong.of(now);
+    withdrawnAt.ifPresent(since -> wires.meter().withdrawn(Duration.ofNanos(now - since)));
+    withdrawnAt = OptionalLong.empty();
   }
 
   private void run() {

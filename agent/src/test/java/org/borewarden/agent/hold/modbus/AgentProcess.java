@@ -4,6 +4,8 @@ import java.io.File;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -18,6 +20,7 @@ final class AgentProcess implements AutoCloseable {
         new ProcessBuilder(
                 java,
                 "-Xmx64m",
+                "-XX:+ExitOnOutOfMemoryError", // as in the start script
                 "-cp",
                 System.getProperty("java.class.path"),
                 AgentProcess.class.getName(),
@@ -29,6 +32,16 @@ final class AgentProcess implements AutoCloseable {
 
   void kill() {
     process.destroyForcibly();
+  }
+
+  /** Makes it use up its memory. */
+  void exhaust() throws IOException {
+    process.getOutputStream().write('\n');
+    process.getOutputStream().flush();
+  }
+
+  int awaitEnd() throws InterruptedException {
+    return process.waitFor();
   }
 
   void signal(String name) throws IOException, InterruptedException {
@@ -48,8 +61,8 @@ final class AgentProcess implements AutoCloseable {
     process.destroyForcibly();
   }
 
-  /** Runs until it is killed. */
-  public static void main(String[] arguments) throws InterruptedException {
+  /** Runs until it is killed, or told by a line to use up its memory. */
+  public static void main(String[] arguments) throws IOException {
     Wires wires =
         new Wires(new Recorder(), System::nanoTime, LinkMeter.NONE, number -> Optional.empty());
     ModbusClientOutput output =
@@ -57,7 +70,11 @@ final class AgentProcess implements AutoCloseable {
             "cell-4", ModbusClientOutputTest.config(Integer.parseInt(arguments[0])), wires);
     output.start();
     try (LoopStandIn beats = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(250))) {
-      beats.join();
+      List<byte[]> kept = new ArrayList<>();
+      for (boolean told = System.in.read() >= 0; told; ) {
+        kept.add(new byte[1 << 20]);
+      }
+      throw new IllegalStateException("nobody speaks any more; beat " + beats.beat());
     }
   }
 }

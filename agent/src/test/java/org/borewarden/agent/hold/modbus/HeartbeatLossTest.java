@@ -14,8 +14,10 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /**
- * Ways to lose the heartbeat that an output can have. What is wrong with the beat itself (old,
- * repeated, of another start) is shown on the cell's program, in the demo module.
+ * The nine ways to lose the heartbeat: killed, stopped by the system, hanging loop, out of memory,
+ * a cable that swallows, a cut cable, stale beats, one beat repeated, another boot id. Each begins
+ * with a permit, and an agent that is well keeps it. The rules of the cell's program that make it
+ * so are taken away one by one in the demo module (WatchdogAdversaryTest).
  */
 class HeartbeatLossTest {
   /** What the contract allows: one beat period, the time-out, a scan; and a loaded test machine. */
@@ -39,6 +41,22 @@ class HeartbeatLossTest {
     controller.close();
   }
 
+  /** The control: what the others see is the loss, and not the harness. */
+  @Test
+  void anAgentThatIsWellKeepsThePermit() {
+    ModbusClientOutput output = output(line.port());
+    try (LoopStandIn loop = beats(output)) {
+      Await.until("permit", times::permit);
+      int losses = times.losses();
+      int beat = loop.beat();
+      int contract = (int) (CONTRACT.toMillis() / 250) + 2;
+      Await.until("more beats than the contract waits for", () -> loop.beat() > beat + contract);
+      assertThat(times.losses()).isEqualTo(losses);
+    } finally {
+      output.close();
+    }
+  }
+
   @Test
   void aKilledAgentIsNoPermit() throws IOException {
     try (AgentProcess agent = new AgentProcess(controller.port())) {
@@ -58,6 +76,57 @@ class HeartbeatLossTest {
       agent.signal("CONT");
       Await.until("permit again", times::permit);
     }
+  }
+
+  @Test
+  void anAgentOutOfMemoryEndsAndIsNoPermit() throws Exception {
+    try (AgentProcess agent = new AgentProcess(controller.port())) {
+      Await.until("permit", times::permit);
+      agent.exhaust();
+      gone("out of memory");
+      assertThat(agent.awaitEnd()).as("it has ended by itself").isEqualTo(3);
+    }
+  }
+
+  @Test
+  void staleBeatsAreNoPermit() throws Exception {
+    wrong("stale beats", (good, n) -> image(n % 2 == 0 ? 100 : 101, Images.BOOT));
+  }
+
+  @Test
+  void oneBeatThatIsRepeatedIsNoPermit() throws Exception {
+    wrong("repeated beat", (good, n) -> image(good, Images.BOOT));
+  }
+
+  @Test
+  void beatsOfAnotherStartEachTimeAreNoPermit() throws Exception {
+    wrong("other boot id", (good, n) -> image(good + n, Images.BOOT + n));
+  }
+
+  /** Good images up to the permit, then wrong ones, all of which say that it is permitted. */
+  private void wrong(String what, RawBeats.Wrong image) throws Exception {
+    try (RawBeats beats = new RawBeats(controller.port())) {
+      Await.until("permit", times::permit);
+      long since = System.nanoTime();
+      beats.goWrong(image);
+      Await.until("no permit", () -> !times.permit());
+      Duration after = Duration.ofNanos(times.lostAt() - since);
+      System.out.printf("%s: no permit %d ms after they began%n", what, after.toMillis());
+      assertThat(after).isLessThan(CONTRACT.plusSeconds(2));
+      long writes = controller.writes();
+      int losses = times.losses();
+      Await.until("six more images", () -> controller.writes() > writes + 6);
+      assertThat(times.permit()).isFalse();
+      assertThat(times.losses()).isEqualTo(losses);
+      beats.goRight();
+      Await.until("permit again", times::permit);
+    }
+  }
+
+  private static int[] image(int beat, int boot) {
+    int[] a = RegisterMap.blockA(beat, Images.permitted(), Answers.NONE);
+    a[RawBeats.BOOT_ID] = boot;
+    return a;
   }
 
   @Test
@@ -127,6 +196,7 @@ class HeartbeatLossTest {
     private long lastImage;
     private long lastImageBeforeLoss;
     private long lostAt;
+    private int losses;
 
     @Override
     public synchronized void written(int[] blockA) {
@@ -137,6 +207,7 @@ class HeartbeatLossTest {
     public synchronized void changed(CellState state) {
       if (permit && !state.permit()) {
         lostAt = System.nanoTime();
+        losses++;
         lastImageBeforeLoss = lastImage;
       }
       permit = state.permit();
@@ -144,6 +215,14 @@ class HeartbeatLossTest {
 
     synchronized boolean permit() {
       return permit;
+    }
+
+    synchronized int losses() {
+      return losses;
+    }
+
+    synchronized long lostAt() {
+      return lostAt;
     }
 
     synchronized Duration lastBeatToLoss() {

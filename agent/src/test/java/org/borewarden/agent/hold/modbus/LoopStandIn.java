@@ -56,11 +56,6 @@ final class LoopStandIn implements AutoCloseable {
     stalled = on;
   }
 
-  /** Waits until it is closed. */
-  void join() throws InterruptedException {
-    thread.join();
-  }
-
   synchronized int beat() {
     return beat;
   }

@@ -29,6 +29,7 @@ final class RegisterPort {
             config -> {
               config.setBindAddress(host);
               config.setPort(port);
+              config.setExecutor(new SameThread());
               config.setBootstrapCustomizer(bootstrap -> bootstrap.handler(new Bound(bound)));
             });
     ModbusTcpServer server = ModbusTcpServer.create(transport, services);
