@@ -75,7 +75,9 @@ final class BeatOrder {
       return Optional.empty();
     }
     try {
-      return fresh || (!permits && unanswered.get() > 0) ? Optional.empty() : write(shown, true, true);
+      return fresh || (!permits && unanswered.get() > 0)
+          ? Optional.empty()
+          : write(shown, true, true);
     } finally {
       lock.unlock();
     }
@@ -102,8 +104,7 @@ final class BeatOrder {
       side.shown(shown.beat());
       last = shown.beat();
       ControllerConnection to = open.get();
-      CompletableFuture<Boolean> answer =
-          counted(to.write(blockA));
+      CompletableFuture<Boolean> answer = counted(to.write(blockA));
       if (permits && !gives) {
         answer = answer.whenComplete((done, failure) -> withdrawn(shown, done));
       }

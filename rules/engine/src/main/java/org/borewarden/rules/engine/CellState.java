@@ -19,6 +19,7 @@ import org.borewarden.rules.reading.PartContext;
  * @param asked what one person asked for and a second one must confirm
  * @param said what the last release that was taken said of the hold
  * @param cellTest the walk over its registers, while one runs
+ * @param trialParts which parts of a trial gave a bore
  */
 record CellState(
     CellPolicy policy,
@@ -30,7 +31,8 @@ record CellState(
     HoldTest test,
     Optional<SecondPerson.Asked> asked,
     Optional<ReleaseSaid> said,
-    Optional<CellTesting.Running> cellTest) {
+    Optional<CellTesting.Running> cellTest,
+    TrialParts trialParts) {
   /** The evidence that is kept; the oldest goes when one more comes. */
   static final int EVIDENCE_LIMIT = 100;
 
@@ -50,12 +52,23 @@ record CellState(
         HoldTest.NEVER,
         Optional.empty(),
         Optional.empty(),
-        Optional.empty());
+        Optional.empty(),
+        TrialParts.NONE);
   }
 
   CellState withHold(HoldState next) {
     return new CellState(
-        policy, next, report, context, partsSinceJudged, evidence, test, asked, said, cellTest);
+        policy,
+        next,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   /** A new start: the cell must say anew what it heard; its counters go on. */
@@ -70,7 +83,8 @@ record CellState(
         test,
         asked,
         said,
-        Optional.empty());
+        Optional.empty(),
+        TrialParts.NONE);
   }
 
   CellState withReport(CellReport next) {
@@ -84,17 +98,28 @@ record CellState(
         test,
         asked,
         said,
-        cellTest);
+        cellTest,
+        trialParts);
   }
 
   CellState withContext(PartContext next) {
     return new CellState(
-        policy, hold, report, next, partsSinceJudged, evidence, test, asked, said, cellTest);
+        policy,
+        hold,
+        report,
+        next,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withPartsSinceJudged(int parts) {
     return new CellState(
-        policy, hold, report, context, parts, evidence, test, asked, said, cellTest);
+        policy, hold, report, context, parts, evidence, test, asked, said, cellTest, trialParts);
   }
 
   CellState withEvidence(List<Long> seqs) {
@@ -103,27 +128,92 @@ record CellState(
             ? seqs.subList(seqs.size() - EVIDENCE_LIMIT, seqs.size())
             : seqs;
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, kept, test, asked, said, cellTest);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        kept,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withTest(HoldTest next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, next, asked, said, cellTest);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        next,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withAsked(Optional<SecondPerson.Asked> next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, test, next, said, cellTest);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        next,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withSaid(Optional<ReleaseSaid> next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, test, asked, next, cellTest);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        next,
+        cellTest,
+        trialParts);
   }
 
   CellState withCellTest(Optional<CellTesting.Running> next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, test, asked, said, next);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        next,
+        trialParts);
+  }
+
+  CellState withTrialParts(TrialParts next) {
+    return new CellState(
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        next);
   }
 
   /** The part in front of the gauges: the controller's word over a command's. */

@@ -82,7 +82,6 @@ final class Judging {
     List<String> cleared = new ArrayList<>(clearedByVerdict(feature, judgement.verdict()));
     watch(work, after, bore, judgement, findings, cleared);
     boolean held = Findings.take(work, feature, findings, cleared);
-    boolean again = context.part().isPresent() && part <= before.lastPart();
     feature
         .cell()
         .ifPresent(
@@ -91,7 +90,7 @@ final class Judging {
                     work,
                     cell,
                     new Holding.Judged(
-                        feature.id(), verdictSeq, judgement.verdict(), held, again)));
+                        feature.id(), verdictSeq, judgement.verdict(), held, context.part())));
     FeatureState judged = work.feature(feature.id());
     work.features.put(feature.id(), judged.withLast(verdictSeq, before.withoutLast()));
     work.effect(new Effect.TrendMoved(judged.view()));
