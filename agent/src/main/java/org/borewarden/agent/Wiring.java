@@ -121,7 +121,7 @@ final class Wiring implements AutoCloseable {
     Replay.Replayed replayed;
     java.util.Map<String, Long> lastSeqPerTopic;
     try (JournalView view = journal.reader()) {
-      replayed = Replay.fold(view, revision -> rules.kept(view, revision));
+      replayed = Replay.fold(view, revision -> RulesInForce.kept(view, revision));
       lastSeqPerTopic = view.lastSeqPerTopic();
     }
     for (String cell : replayed.state().cellIds()) {
@@ -129,7 +129,10 @@ final class Wiring implements AutoCloseable {
     }
     rules.keep(journal);
     // A journal that was put away may have held a hold that nobody can prove gone.
-    boolean clean = replayed.clean() && journal.opened().setAside().isEmpty();
+    boolean clean =
+        replayed.clean()
+            && journal.opened().setAside().isEmpty()
+            && journal.opened().toAdopt().isEmpty();
     LOG.info(
         "journal {} replayed from entry {} to {}",
         journal.opened().id(),
@@ -142,7 +145,7 @@ final class Wiring implements AutoCloseable {
                 new BrokerSide(
                     config,
                     config.broker().get(),
-                    journal.opened().id(),
+                    journal.opened().ids(),
                     journal.outbox(),
                     inbox,
                     metrics,
@@ -160,6 +163,7 @@ final class Wiring implements AutoCloseable {
     toClose.push(tests);
     // Before the answers, so that whoever got one finds the test that it began.
     outlets.add(tests);
+    outlets.add(new JournalWork(journal));
     broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
@@ -171,6 +175,9 @@ final class Wiring implements AutoCloseable {
             replayed);
     journal.start(loop);
     inbox.put(started(clean));
+    if (journal.opened().toAdopt().isPresent()) {
+      inbox.put(new Event.JournalDoubted("not-adopted", true, journal.opened().toAdopt().get()));
+    }
     inbox.put(rules.event());
     Thread thread = new Thread(loop, "loop");
     thread.start();

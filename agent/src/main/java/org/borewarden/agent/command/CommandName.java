@@ -23,8 +23,20 @@ public enum CommandName {
   TOOL_CHANGED,
   /** A tool offset was entered at the machine. */
   OFFSET,
+  /** What temperature part, ring or gauge body has. */
+  TEMPERATURE,
   /** Take back a bore. */
   DISCARD,
+  /** Measure a place of the bore under way again, or the last part. */
+  MEASURE_AGAIN,
+  /** Go on to the next part though the bore under way lacks readings. */
+  NEXT_PART,
+  /** The next readings of a gauge are of a ring. */
+  RING_CHECK,
+  /** A gauge was set to a ring; its next readings show how it was left. */
+  MASTERED,
+  /** Something happened to a gauge. */
+  GAUGE_DISTURBED,
   /** A person has seen an alert. */
   ACKNOWLEDGE,
   /** Set an alert aside until an end. */
@@ -39,6 +51,10 @@ public enum CommandName {
   CONFIRM,
   /** Walk every bit of the registers toward a cell in test mode. */
   CELL_TEST,
+  /** Send entries to the broker again. */
+  SEND_AGAIN,
+  /** Take a copied or moved journal as this agent's. */
+  ADOPT_JOURNAL,
   /** Ask for a hold. */
   ASK_HOLD;
 

@@ -18,6 +18,7 @@ final class Orders {
   private static final long HIGHEST_PART = 0xFFFF_FFFFL;
   private static final List<String> NEEDED = List.of("yes", "no", "unknown");
   private static final List<String> CONTAIN = List.of("measured", "quarantined", "scrapped");
+  private static final List<String> DISTURBED = List.of("dropped", "battery", "head", "other");
   private static final List<String> KINDS = List.of("end-of-part", "next-safe-point");
 
   private Orders() {}
@@ -34,11 +35,19 @@ final class Orders {
       case OFFSET ->
           new Order.OffsetEntered(
               cell(fields), fields.optionalWord("tool"), fields.length("diameter"));
+      case TEMPERATURE -> temperature(fields);
       case DISCARD ->
           new Order.Discard(
               fields.word("feature"),
               fields.optionalWhole("seq", 1, Long.MAX_VALUE),
               fields.word("reason"));
+      case MEASURE_AGAIN ->
+          new Order.MeasureAgain(fields.word("feature"), fields.optionalWord("place"));
+      case NEXT_PART -> new Order.NextPart(fields.word("feature"));
+      case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
+      case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
+      case GAUGE_DISTURBED ->
+          new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(
@@ -51,6 +60,10 @@ final class Orders {
       case CONFIRM ->
           new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
       case CELL_TEST -> new Order.CellTest(cell(fields));
+      case SEND_AGAIN ->
+          new Order.SendAgain(
+              fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
+      case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }
@@ -83,6 +96,20 @@ final class Orders {
         causes,
         (int) fields.whole("minutes", 1, LONGEST_BYPASS_MINUTES),
         fields.word("reason"));
+  }
+
+  private static Order temperature(Fields fields) throws FieldException {
+    Order.Temperature said =
+        new Order.Temperature(
+            fields.word("gauge"),
+            fields.optionalCelsius("part"),
+            fields.optionalCelsius("ring"),
+            fields.optionalCelsius("body"));
+    if (said.part().isEmpty() && said.ring().isEmpty() && said.body().isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "expected a temperature: 'part', 'ring' or 'body', found none");
+    }
+    return said;
   }
 
   private static String cell(Fields fields) throws FieldException {

@@ -19,6 +19,8 @@ import org.borewarden.rules.engine.Role;
 public final class Rights {
   private static final Set<Role> CELL_AND_SETTERS = EnumSet.of(SETTER, SUPERVISOR, CELL);
   private static final Set<Role> AT_THE_GAUGE = EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY);
+  private static final Set<Role> AT_THE_GAUGE_OR_CELL =
+      EnumSet.of(INSPECTOR, SETTER, SUPERVISOR, QUALITY, CELL);
   private static final Set<Role> RELEASERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY);
   private static final Set<Role> SECONDS = EnumSet.of(SUPERVISOR, QUALITY);
   private static final Set<Role> HOLDERS = EnumSet.of(SETTER, SUPERVISOR, QUALITY, IT);
@@ -76,6 +78,15 @@ public final class Rights {
         || order instanceof Order.OffsetEntered) {
       return CELL_AND_SETTERS;
     }
+    if (order instanceof Order.MeasureAgain
+        || order instanceof Order.NextPart
+        || order instanceof Order.RingCheck
+        || order instanceof Order.Temperature) {
+      return AT_THE_GAUGE_OR_CELL;
+    }
+    if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {
+      return AT_THE_GAUGE;
+    }
     if (order instanceof Order.Acknowledge) {
       return AT_THE_GAUGE;
     }
@@ -84,6 +95,9 @@ public final class Rights {
     }
     if (order instanceof Order.OutOfService || order instanceof Order.BackInService) {
       return EnumSet.of(QUALITY);
+    }
+    if (order instanceof Order.SendAgain || order instanceof Order.AdoptJournal) {
+      return EnumSet.of(IT);
     }
     if (order instanceof Order.Confirm) {
       return SECONDS;

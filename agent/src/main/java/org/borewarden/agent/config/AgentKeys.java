@@ -87,7 +87,7 @@ final class AgentKeys {
   /** The conditions that may be told what to do; a start always withholds the permit. */
   static final List<Reason> CONDITIONS =
       Stream.of(Reason.values())
-          .filter(reason -> reason.number() > Reason.STARTING.number())
+          .filter(reason -> reason.ofCondition() && reason != Reason.STARTING)
           // A walk over the bits never leaves the permit there, so that it is no choice.
           .filter(reason -> reason != Reason.CELL_TEST)
           .toList();
@@ -95,7 +95,8 @@ final class AgentKeys {
   static final Keys ON_LOSS =
       Keys.of("on-loss", CONDITIONS.stream().map(Reason::key).toArray(String[]::new));
   static final Keys HTTP = Keys.of("http", "host", "port");
-  static final Keys JOURNAL = Keys.of("journal", "queue-entries", "commit-every");
+  static final Keys JOURNAL =
+      Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 

@@ -15,8 +15,6 @@ import org.borewarden.rules.hold.Reason;
 
 /** One cell's hold as series. Guarded by itself. */
 final class CellMetrics {
-  /** Reasons from here on are conditions; those below it, but none, are causes of a hold. */
-  private static final int FIRST_CONDITION = 20;
 
   /** What a release may say; anything else, from an older journal, counts as not known. */
   private static final List<String> NEEDED = List.of("yes", "no", "unknown");
@@ -110,12 +108,12 @@ final class CellMetrics {
 
   private static List<Reason> causes() {
     return Arrays.stream(Reason.values())
-        .filter(r -> r != Reason.NONE && r.number() < FIRST_CONDITION)
+        .filter(r -> r != Reason.NONE && !r.ofCondition())
         .toList();
   }
 
   private static List<Reason> conditions() {
-    return Arrays.stream(Reason.values()).filter(r -> r.number() >= FIRST_CONDITION).toList();
+    return Arrays.stream(Reason.values()).filter(Reason::ofCondition).toList();
   }
 
   private static String key(Phase phase) {

@@ -21,6 +21,10 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
     }
+    if (decision instanceof Decision.ReadingCorrected corrected) {
+      return Coded.published(
+          "reading-corrected", "reading/" + corrected.gauge(), CorrectedPayload.of(corrected));
+    }
     if (decision instanceof Decision.AlertChanged changed) {
       return Coded.published(
           "alert-changed",
@@ -38,6 +42,20 @@ public final class DecisionCodec {
     }
     if (decision instanceof Decision.ReadingUnassigned unassigned) {
       return Coded.kept("reading-unassigned", unassigned);
+    }
+    if (decision instanceof Decision.RingChecked checked) {
+      return Coded.kept("ring-checked", RingPayload.of(checked));
+    }
+    if (decision instanceof Decision.WindowSuspected suspected) {
+      return Coded.published(
+          "window-suspected", "recheck/" + suspected.gauge(), RecheckPayload.of(suspected));
+    }
+    if (decision instanceof Decision.WindowWithdrawn withdrawn) {
+      return Coded.published(
+          "window-withdrawn", "recheck/" + withdrawn.gauge(), RecheckPayload.of(withdrawn));
+    }
+    if (decision instanceof Decision.ReadingSetAside aside) {
+      return Coded.kept("reading-set-aside", aside);
     }
     if (decision instanceof Decision.HoldTestPassed passed) {
       return Coded.kept("hold-test-passed", passed);

@@ -96,6 +96,8 @@ public final class EventCodec {
     kinds.put("cell-test-walked", Event.CellTestWalked.class);
     kinds.put("link-changed", Event.LinkChanged.class);
     kinds.put("journal-changed", Event.JournalChanged.class);
+    kinds.put("journal-doubted", Event.JournalDoubted.class);
+    kinds.put("journal-noted", Event.JournalNoted.class);
     kinds.put("beat-changed", Event.BeatChanged.class);
     kinds.put("broker-changed", Event.BrokerChanged.class);
     kinds.put("command-given", Event.CommandGiven.class);

@@ -113,7 +113,13 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.Context.class, name = "context"),
     @JsonSubTypes.Type(value = Order.ToolChanged.class, name = "tool-changed"),
     @JsonSubTypes.Type(value = Order.OffsetEntered.class, name = "offset"),
+    @JsonSubTypes.Type(value = Order.Temperature.class, name = "temperature"),
     @JsonSubTypes.Type(value = Order.Discard.class, name = "discard"),
+    @JsonSubTypes.Type(value = Order.MeasureAgain.class, name = "measure-again"),
+    @JsonSubTypes.Type(value = Order.NextPart.class, name = "next-part"),
+    @JsonSubTypes.Type(value = Order.RingCheck.class, name = "ring-check"),
+    @JsonSubTypes.Type(value = Order.Mastered.class, name = "mastered"),
+    @JsonSubTypes.Type(value = Order.GaugeDisturbed.class, name = "gauge-disturbed"),
     @JsonSubTypes.Type(value = Order.Acknowledge.class, name = "acknowledge"),
     @JsonSubTypes.Type(value = Order.Shelve.class, name = "shelve"),
     @JsonSubTypes.Type(value = Order.Unshelve.class, name = "unshelve"),
@@ -121,6 +127,8 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.BackInService.class, name = "back-in-service"),
     @JsonSubTypes.Type(value = Order.Confirm.class, name = "confirm"),
     @JsonSubTypes.Type(value = Order.CellTest.class, name = "cell-test"),
+    @JsonSubTypes.Type(value = Order.SendAgain.class, name = "send-again"),
+    @JsonSubTypes.Type(value = Order.AdoptJournal.class, name = "adopt-journal"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

@@ -6,6 +6,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
+import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.watch.ForecastView;
 
@@ -45,6 +46,7 @@ public final class StatePayloads {
             gauge.lastReading(),
             gauge.readings(),
             gauge.rejected(),
+            gauge.truth().map(TruthState::of),
             at));
   }
 
@@ -103,7 +105,26 @@ public final class StatePayloads {
       Optional<Instant> lastSeen,
       long readings,
       long rejected,
+      Optional<TruthState> truth,
       Instant at) {}
+
+  private record TruthState(
+      String belief,
+      Optional<String> ring,
+      Optional<Instant> checked,
+      Optional<Double> errorMeters,
+      boolean checkDue,
+      boolean onRing) {
+    static TruthState of(TruthView truth) {
+      return new TruthState(
+          truth.belief().key(),
+          truth.ring(),
+          truth.checked(),
+          truth.error(),
+          truth.due(),
+          truth.onRing());
+    }
+  }
 
   private record TrendState(
       String agent,

@@ -1,10 +1,12 @@
 package org.borewarden.agent.payload;
 
 import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.bore.Measured;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
@@ -35,8 +37,12 @@ import org.borewarden.rules.reading.PartContext;
  * @param acceptLower the lower acceptance limit that was used
  * @param acceptUpper the upper acceptance limit that was used
  * @param rule simple, guard or proven
+ * @param proof on what the verdict rests, where an uncertainty is stated
  * @param gauge the gauge
  * @param readings the seqs of its readings
+ * @param plan how its readings combine, where it has more than one
+ * @param form its form against the limits of form
+ * @param rests on what the gauge's word rests, where it is checked on a ring
  * @param cautions what to know beside it
  * @param context what was said of the part
  */
@@ -59,8 +65,12 @@ record VerdictPayload(
     Optional<BigDecimal> acceptLower,
     Optional<BigDecimal> acceptUpper,
     String rule,
+    Optional<ProofPayload> proof,
     String gauge,
     List<Long> readings,
+    Optional<PlacePayload.Plan> plan,
+    Optional<List<PlacePayload.Shape>> form,
+    Optional<PlacePayload.Rests> rests,
     List<String> cautions,
     Optional<PartContext> context) {
   VerdictPayload {
@@ -94,10 +104,22 @@ record VerdictPayload(
         limit(judgement.acceptance().lower(), bore),
         limit(judgement.acceptance().upper(), bore),
         rule(judgement.rule()),
+        ProofPayload.of(judged),
         feature.gauge(),
         bore.readings(),
-        judgement.cautions(),
+        bore.measured().map(measured -> PlacePayload.Plan.of(measured, bore)),
+        bore.measured()
+            .filter(measured -> !measured.form().isEmpty())
+            .map(m -> m.form().stream().map(f -> PlacePayload.Shape.of(f, bore.unit())).toList()),
+        bore.trace().map(PlacePayload.Rests::of),
+        cautions(bore, judgement),
         bore.context().equals(PartContext.NONE) ? Optional.empty() : Optional.of(bore.context()));
+  }
+
+  private static List<String> cautions(Bore bore, Judgement judgement) {
+    List<String> cautions = new ArrayList<>(judgement.cautions());
+    bore.measured().map(Measured::notes).ifPresent(cautions::addAll);
+    return cautions;
   }
 
   /** The size and a limit must not print alike when the bore is not within (metrology 5). */

@@ -92,6 +92,16 @@ class CommandReaderTest {
                 SUPERVISOR,
                 "'cell':'c','hold':1,'revision':2,'causes':['run/f'],'minutes':15,'reason':'trial','who':'w','challenge':'x'"))
         .isEqualTo(new Order.Bypass("c", 1, 2, List.of("run/f"), 15, "trial"));
+    assertThat(order(CommandName.MEASURE_AGAIN, SUPERVISOR, "'feature':'f','place':'entry/90'"))
+        .isEqualTo(new Order.MeasureAgain("f", Optional.of("entry/90")));
+    assertThat(order(CommandName.NEXT_PART, SUPERVISOR, "'feature':'f'"))
+        .isEqualTo(new Order.NextPart("f"));
+    assertThat(order(CommandName.RING_CHECK, SUPERVISOR, "'gauge':'g'"))
+        .isEqualTo(new Order.RingCheck("g", Optional.empty()));
+    assertThat(order(CommandName.MASTERED, SUPERVISOR, "'gauge':'g','ring':'R62'"))
+        .isEqualTo(new Order.Mastered("g", Optional.of("R62")));
+    assertThat(order(CommandName.GAUGE_DISTURBED, SUPERVISOR, "'gauge':'g','what':'dropped'"))
+        .isEqualTo(new Order.GaugeDisturbed("g", "dropped"));
     assertThat(order(CommandName.UNSHELVE, SUPERVISOR, "'alert':'run/f'"))
         .isEqualTo(new Order.Unshelve("run/f"));
     assertThat(order(CommandName.OUT_OF_SERVICE, QUALITY, "'alert':'run/f','reason':'cable'"))
@@ -133,6 +143,16 @@ class CommandReaderTest {
         .isEqualTo(new Order.Shelve("run/f", 60, "r"));
     assertThat(order(CommandName.ASK_HOLD, SUPERVISOR, "'cell':'c','reason':'upgrade'"))
         .isEqualTo(new Order.AskHold("c", "upgrade"));
+    assertThat(
+            order(
+                CommandName.SEND_AGAIN, new Sender(Role.IT, "topic:it", true), "'from':17,'to':99"))
+        .isEqualTo(new Order.SendAgain(17, 99));
+    assertThat(
+            order(
+                CommandName.ADOPT_JOURNAL,
+                new Sender(Role.IT, "topic:it", true),
+                "'reason':'restored'"))
+        .isEqualTo(new Order.AdoptJournal("restored"));
   }
 
   @ParameterizedTest

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.stream.Stream;
 import org.borewarden.rules.engine.Order;
@@ -25,10 +26,19 @@ class RightsTest {
           Map.entry("context", new Order.Context("c", PartContext.NONE)),
           Map.entry("tool-changed", new Order.ToolChanged("c", Optional.empty())),
           Map.entry("offset", new Order.OffsetEntered("c", Optional.empty(), Length.ZERO)),
+          Map.entry(
+              "temperature",
+              new Order.Temperature(
+                  "g", OptionalDouble.of(20), OptionalDouble.empty(), OptionalDouble.empty())),
           Map.entry("discard the last", new Order.Discard("f", Optional.empty(), "slip")),
           Map.entry("discard by number", new Order.Discard("f", Optional.of(7L), "slip")),
           Map.entry("heard", new Order.Heard("c", 1, StopKind.END_OF_PART)),
           Map.entry("stopped", new Order.Stopped("c")),
+          Map.entry("measure-again", new Order.MeasureAgain("f", Optional.empty())),
+          Map.entry("next-part", new Order.NextPart("f")),
+          Map.entry("ring-check", new Order.RingCheck("g", Optional.empty())),
+          Map.entry("mastered", new Order.Mastered("g", Optional.empty())),
+          Map.entry("gauge-disturbed", new Order.GaugeDisturbed("g", "dropped")),
           Map.entry("acknowledge", new Order.Acknowledge("a")),
           Map.entry("shelve", new Order.Shelve("a", 10, "r")),
           Map.entry("unshelve", new Order.Unshelve("a")),
@@ -41,6 +51,8 @@ class RightsTest {
           Map.entry("bypass", new Order.Bypass("c", 1, 1, List.of("k"), 15, "r")),
           Map.entry("end-bypass", new Order.EndBypass("c")),
           Map.entry("cell-test", new Order.CellTest("c")),
+          Map.entry("send-again", new Order.SendAgain(1, 2)),
+          Map.entry("adopt-journal", new Order.AdoptJournal("restored")),
           Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));
 
   @Test

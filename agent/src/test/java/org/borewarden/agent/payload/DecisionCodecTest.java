@@ -4,12 +4,19 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Engine;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
+import org.borewarden.rules.uncertainty.Temperatures;
 import org.junit.jupiter.api.Test;
 
 class DecisionCodecTest {
@@ -32,14 +39,41 @@ class DecisionCodecTest {
         assertThat(names.putIfAbsent(decision.getClass(), kind)).isIn(null, kind);
       }
     }
-    // A random shift does not ask for a test of the hold path and then let the cell hear and stop.
-    Decision tested = new Decision.HoldTestPassed("cell-4", 1);
-    names.put(tested.getClass(), DecisionCodec.encode(tested).kind());
     // Nor does it put a cell into test mode.
     Decision walked =
         new Decision.CellTestEnded(
             "cell-4", 41, shift.later(), "k-berg", "local:root", "passed", 304, 0);
     names.put(walked.getClass(), DecisionCodec.encode(walked).kind());
+    // A random shift does not ask for a test of the hold path and then let the cell hear and stop,
+    // and hardly ever finds a suspect gauge good twice.
+    for (Decision rare :
+        List.of(
+            new Decision.HoldTestPassed("cell-4", 1), new Decision.WindowWithdrawn("bore-3", 1))) {
+      names.put(rare.getClass(), DecisionCodec.encode(rare).kind());
+    }
+    // Nor has it a feature whose sizes are corrected.
+    Decision corrected =
+        new Decision.ReadingCorrected(
+            "bore-1",
+            5,
+            new Reading(
+                "bore-1",
+                new Length(62_020_000_000L),
+                Unit.MILLIMETRE,
+                3,
+                Optional.empty(),
+                Optional.empty()),
+            new Length(62_005_330_800L),
+            new Length(-14_669_200),
+            new Temperatures(31, 22, OptionalDouble.empty()),
+            new Length(250_000));
+    names.put(corrected.getClass(), DecisionCodec.encode(corrected).kind());
+    assertThat(DecisionCodec.encode(corrected).topic()).contains("reading/bore-1");
+    assertThat(DecisionCodec.encode(corrected).body())
+        .isEqualTo(
+            "{\"gauge\":\"bore-1\",\"corrects\":5,\"raw\":62.020,\"value\":62.0053308,"
+                + "\"unit\":\"mm\",\"pm\":62005330800,\"correction\":-0.0146692,"
+                + "\"u\":0.00025,\"part\":31.0,\"ring\":22.0}");
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

@@ -10,10 +10,24 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.bore.FormResult;
+import org.borewarden.rules.bore.FormVerdict;
+import org.borewarden.rules.bore.Measured;
+import org.borewarden.rules.bore.Span;
+import org.borewarden.rules.bore.Taken;
+import org.borewarden.rules.bore.Trace;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
+import org.borewarden.rules.gauge.Attribution;
+import org.borewarden.rules.gauge.Belief;
+import org.borewarden.rules.gauge.BoreLog;
+import org.borewarden.rules.gauge.LoggedBore;
+import org.borewarden.rules.gauge.Noise;
+import org.borewarden.rules.gauge.RingCheck;
+import org.borewarden.rules.gauge.SuspectWindow;
+import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.AlertState;
 import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
@@ -27,7 +41,11 @@ import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.FormKind;
+import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.ForecastView;
@@ -48,7 +66,15 @@ class PayloadTest {
           nominal: 25 mm
           upper: +0.021 mm
           lower: 0
-          decision: {proven: {standard-uncertainty: 2 um}}
+          uncertainty: {U: 4 um}
+        - id: received-bore
+          gauge: bore-5
+          nominal: 25 mm
+          upper: +0.021 mm
+          lower: 0
+          uncertainty: {U: 4 um}
+          decision: {proven: {}, for: customer}
+          prior: {mean: 25.010 mm, sigma: 2 um}
         - {id: floor, gauge: bore-4, nominal: 20 mm, lower: +0.1 mm}
       """;
 
@@ -135,8 +161,30 @@ class PayloadTest {
             "'risk':0.158655253931457",
             "'value':25.019,'unit':'mm','pm':25019000000,'deviation':0.019,'lower':25.000,"
                 + "'upper':25.021,'accept_lower':25.003289708,'accept_upper':25.017710292,"
-                + "'rule':'proven'")
+                + "'rule':'proven','proof':{'u':0.002,'expanded':0.004,'k':2.0,"
+                + "'guard_lower':0.003289708,'guard_upper':0.003289708,'at':0.95,"
+                + "'party':'supplier'},")
         .endsWith("'readings':[41],'cautions':[]}");
+  }
+
+  @Test
+  void eachPartyMayDoWhatItsOwnUncertaintyProves() {
+    assertThat(verdict("proven-bore", "25.0105", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'within'", "'party':'supplier','may':'ship'}");
+    assertThat(verdict("proven-bore", "25.026", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'oversize'", "'party':'supplier'},");
+    assertThat(verdict("received-bore", "25.026", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'oversize'", "'party':'customer','may':'reject',");
+    assertThat(verdict("received-bore", "25.0105", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'within'", "'party':'customer','conformity_with_prior':");
+  }
+
+  /** Beside the verdict and below it: the past speaks for a bore that is not proven. */
+  @Test
+  void thePriorStandsBesideAndTurnsNoVerdict() {
+    assertThat(verdict("received-bore", "25.0225", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'undecided-high','inside':false,'conformity':0.2266273523768")
+        .contains("'conformity_with_prior':0.99");
   }
 
   @Test
@@ -309,7 +357,9 @@ class PayloadTest {
     assertThat(
             quoted(
                 StatePayloads.gauge(
-                    "nw-1", new GaugeView("bore-1", false, "gone", Optional.of(AT), 7, 2), AT)))
+                    "nw-1",
+                    new GaugeView("bore-1", false, "gone", Optional.of(AT), 7, 2, Optional.empty()),
+                    AT)))
         .isEqualTo(
             "{'agent':'nw-1','gauge':'bore-1','connected':false,'detail':'gone',"
                 + "'last_seen':'2026-05-04T08:00:00.000Z','readings':7,'rejected':2,"
@@ -317,6 +367,135 @@ class PayloadTest {
     assertThat(quoted(StatePayloads.agent("nw-1", false, "0.1.0", "j-1", "abc")))
         .isEqualTo(
             "{'agent':'nw-1','state':'offline','version':'0.1.0','journal':'j-1','rules':'abc'}");
+  }
+
+  @Test
+  void aGaugeShowsWhatItsRingSaysOfIt() {
+    TruthView truth =
+        new TruthView(
+            Belief.SUSPECT, Optional.of("R62"), Optional.of(AT), Optional.of(1.5e-6), true, false);
+    assertThat(
+            quoted(
+                StatePayloads.gauge(
+                    "nw-1",
+                    new GaugeView(
+                        "bore-1", true, "open", Optional.of(AT), 7, 2, Optional.of(truth)),
+                    AT)))
+        .contains(
+            "'truth':{'belief':'suspect','ring':'R62','checked':'2026-05-04T08:00:00.000Z',"
+                + "'error_meters':1.5E-6,'check_due':true,'on_ring':false}");
+  }
+
+  @Test
+  void aSuspectWindowListsWhatToMeasureAgain() {
+    RingCheck good = check(12, List.of(62_001_000_000L, 62_002_000_000L), true);
+    RingCheck failed = check(80, List.of(62_006_000_000L), false);
+    Acceptance acceptance =
+        Acceptance.of(
+            new Limits(
+                Optional.of(new Length(62_000_000_000L)), Optional.of(new Length(62_030_000_000L))),
+            new DecisionRule.Simple());
+    LoggedBore bore =
+        new LoggedBore(
+            40,
+            AT,
+            "bearing-seat",
+            7,
+            Optional.of("A-7"),
+            Span.of(new Length(62_001_000_000L)),
+            new Length(62_000_000_000L),
+            acceptance,
+            Verdict.WITHIN,
+            false);
+    SuspectWindow window =
+        SuspectWindow.of(
+            good,
+            failed,
+            new Noise(600_000, 1_000_000),
+            BoreLog.EMPTY.with(bore),
+            OptionalInt.empty());
+    Attribution attribution =
+        Attribution.of(
+            new Attribution.Shift(5_800_000, 550_000),
+            new Attribution.Shift(5_200_000, 544_000),
+            666_000,
+            3);
+    Coded coded =
+        DecisionCodec.encode(
+            new Decision.WindowSuspected("bore-1", window, Optional.of(attribution)));
+    assertThat(coded.topic()).contains("recheck/bore-1");
+    assertThat(quoted(coded.body()))
+        .isEqualTo(
+            "{'gauge':'bore-1','state':'suspect','from':{'seq':12,"
+                + "'at':'2026-05-04T08:00:00.000Z','ring':'R62','certified':62.0013,"
+                + "'readings':[62.001,62.002],'error':0.000200,'spread':0.001,'passed':true},"
+                + "'until':{'seq':80,'at':'2026-05-04T08:00:00.000Z','ring':'R62',"
+                + "'certified':62.0013,'readings':[62.006],'error':0.004700,'spread':0,"
+                + "'passed':false},'error_least':-0.001132,'error_most':0.006032,'bores':1,"
+                + "'cut':false,'again':[{'seq':40,'at':'2026-05-04T08:00:00.000Z',"
+                + "'feature':'bearing-seat','part':7,'serial':'A-7','verdict':'within',"
+                + "'likely':'undersize','likely_size':61.998550}],'attribution':{"
+                + "'answer':'gauge','bore_shift':0.005800,'bore_uncertainty':0.000550,"
+                + "'ring_shift':0.005200,'ring_uncertainty':0.000544}}");
+    assertThat(body(new Decision.WindowWithdrawn("bore-1", 81)))
+        .isEqualTo("{'gauge':'bore-1','state':'withdrawn','withdraws':81,'again':[]}");
+    assertThat(body(new Decision.RingChecked("bore-1", good, true)))
+        .startsWith("{'gauge':'bore-1','seq':12,")
+        .endsWith("'passed':true,'as_left':true}");
+    assertThat(body(new Decision.ReadingSetAside("bearing-seat", "beyond-the-plan")))
+        .isEqualTo("{'feature':'bearing-seat','why':'beyond-the-plan'}");
+  }
+
+  private static RingCheck check(long seq, List<Long> readings, boolean passed) {
+    return new RingCheck(
+        seq,
+        AT,
+        "R62",
+        new Length(62_001_300_000L),
+        0,
+        readings.stream().map(Length::new).toList(),
+        passed);
+  }
+
+  @Test
+  void aVerdictOfManyReadingsSaysHowTheyCombine() {
+    Span span = new Span(new Length(61_999_000_000L), new Length(62_031_000_000L));
+    Measured measured =
+        new Measured(
+            SizeRule.EVERY,
+            span,
+            span.low(),
+            List.of(
+                new Taken("entry/0", 41, span.high(), true),
+                new Taken("entry/90", 42, new Length(62_050_000_000L), false),
+                new Taken("entry/90", 43, span.low(), true)),
+            List.of(
+                new FormResult(
+                    FormKind.OVALITY,
+                    new Length(32_000_000),
+                    new Length(8_000_000),
+                    FormVerdict.OVER)),
+            List.of("first-reading-out"));
+    Bore bore =
+        new Bore(
+            "bearing-seat",
+            7,
+            span.high(),
+            Unit.MILLIMETRE,
+            3,
+            List.of(41L, 42L, 43L),
+            PartContext.NONE,
+            Optional.of(measured),
+            Optional.of(new Trace("R62", Optional.of("K-7"), 12, OptionalLong.of(9))));
+    assertThat(verdict("bearing-seat", bore))
+        .contains(
+            "'plan':{'size':'every','low':61.999,'high':62.031,'readings':["
+                + "{'place':'entry/0','seq':41,'value':62.031,'counts':true},"
+                + "{'place':'entry/90','seq':42,'value':62.05,'counts':false},"
+                + "{'place':'entry/90','seq':43,'value':61.999,'counts':true}]},"
+                + "'form':[{'kind':'ovality','value':0.032,'most':0.008,'verdict':'over'}],"
+                + "'rests':{'ring':'R62','certificate':'K-7','checked':12,'mastered':9}",
+            "'first-reading-out'");
   }
 
   @Test

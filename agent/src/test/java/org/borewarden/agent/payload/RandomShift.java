@@ -38,6 +38,7 @@ public final class RandomShift {
   private Instant now = Instant.parse("2026-05-04T20:00:00Z");
   private double drift;
   private long parts;
+  private boolean onRing;
   private int boot;
   private int commands;
 
@@ -57,6 +58,7 @@ public final class RandomShift {
   public void saw(long seq, Step step) {
     for (Decision decision : step.decisions()) {
       seq++;
+      onRing &= !(decision instanceof Decision.RingChecked);
       if (decision instanceof Decision.HoldChanged changed) {
         changed
             .grantPending()
@@ -98,6 +100,9 @@ public final class RandomShift {
     if (random.nextInt(200) == 0) {
       return Shift.reading("bore-1", new Length(Long.MIN_VALUE), Unit.MILLIMETRE, 3);
     }
+    if (random.nextInt(3) == 0) {
+      return sleeve();
+    }
     boolean seat = random.nextInt(3) > 0;
     long micrometres =
         seat
@@ -110,6 +115,33 @@ public final class RandomShift {
         3);
   }
 
+  /** On the ring about as large as it is; else a sleeve, which is out now and then. */
+  private Event sleeve() {
+    long off = onRing ? 1 : 12 + (random.nextInt(6) == 0 ? 16 : 0);
+    long noise = Math.round(random.nextGaussian() * (onRing ? 0.8 : 3));
+    return Shift.reading(
+        "bore-3", new Length((50_000 + off + noise) * 1_000_000), Unit.MILLIMETRE, 3);
+  }
+
+  private Order measuring() {
+    return switch (random.nextInt(7)) {
+      case 0, 1, 2 -> {
+        onRing = true;
+        yield new Order.RingCheck("bore-3", Optional.empty());
+      }
+      case 3 -> {
+        onRing = true;
+        yield new Order.Mastered("bore-3", Optional.of("R50"));
+      }
+      case 4 ->
+          random.nextInt(4) == 0
+              ? new Order.GaugeDisturbed("bore-3", "dropped")
+              : new Order.Discard("sleeve", Optional.empty(), "chip");
+      case 5 -> new Order.MeasureAgain("sleeve", Optional.empty());
+      default -> new Order.NextPart("sleeve");
+    };
+  }
+
   private Event world() {
     boolean good = random.nextInt(3) > 0;
     return switch (random.nextInt(15)) {
@@ -120,7 +152,13 @@ public final class RandomShift {
       case 7, 8 -> new Event.BrokerChanged("control", good, "");
       case 9 -> new Event.RulesLoaded(good ? Shift.RULES : Shift.FEWER);
       case 10 -> new Event.RulesRefused(1, "");
-      case 11 -> new Event.TimerFired((good ? "ack:" : "bypass:") + anyCell());
+      case 11 ->
+          new Event.TimerFired(
+              switch (random.nextInt(4)) {
+                case 0 -> "measure:sleeve";
+                case 1 -> "ring:due:bore-3";
+                default -> (good ? "ack:" : "bypass:") + anyCell();
+              });
       case 12 -> new Event.FrameRejected("bore-1", "no-match", "", 0, "", random.nextInt(3));
       case 13 -> random.nextInt(4) == 0 ? start(good) : new Event.RulesLoaded(Shift.RULES);
       default -> new Event.ClockStepped(random.nextInt(5000));
@@ -187,7 +225,8 @@ public final class RandomShift {
   private Order order(String cell, HoldView hold) {
     int revision = hold.revision() - (random.nextInt(8) == 0 ? 1 : 0);
     Optional<String> tool = random.nextBoolean() ? Optional.of("7") : Optional.empty();
-    return switch (random.nextInt(14)) {
+    return switch (random.nextInt(17)) {
+      case 14, 15, 16 -> measuring();
       case 0, 1, 2, 3, 4 ->
           new Order.Release(
               cell,

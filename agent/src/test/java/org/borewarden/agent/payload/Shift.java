@@ -52,7 +52,23 @@ public final class Shift {
   private static final String SEAT_AND_BUSH =
       """
       part: housing-31
+      rings:
+        - {id: R50, size: 50.0010 mm, uncertainty: 0.8 um, certificate: K-50}
+      gauges:
+        - id: bore-3
+          head: two-point
+          resolution: 1 um
+          repeatability: 0.6 um
+          ring-check: {ring: R50, error-limit: 2 um, readings: 2, every-bores: 10, every: 8 h}
       features:
+        - id: sleeve
+          gauge: bore-3
+          cell: cell-5
+          nominal: 50 mm
+          upper: +0.025 mm
+          lower: 0
+          plan: {angles: [0, 90], form: {ovality: 9 um, repeatability: 0.6 um}}
+          confirm: {span: 3 um, gross: 9 um}
         - id: bearing-seat
           gauge: bore-1
           cell: cell-4
@@ -76,7 +92,7 @@ public final class Shift {
         - {id: bearing-seat, gauge: bore-1, cell: cell-4, nominal: 62 mm, upper: +0.030 mm, lower: 0}
       """;
 
-  /** Two features with watches. */
+  /** Three features: with watches, with neither, and with a plan and a gauge that is checked. */
   public static final RuleSet RULES = read(SEAT_AND_BUSH);
 
   /** One feature. */
@@ -113,12 +129,15 @@ public final class Shift {
         List.of(CELL_4, CELL_5),
         List.of(
             new Event.Port("port-a", List.of("bore-1")),
-            new Event.Port("port-b", List.of("bore-2"))));
+            new Event.Port("port-b", List.of("bore-2", "bore-3"))));
   }
 
   public static Event port(String port, boolean open) {
     return new Event.SourceChanged(
-        port, List.of(port.equals("port-a") ? "bore-1" : "bore-2"), open, open ? "open" : "gone");
+        port,
+        port.equals("port-a") ? List.of("bore-1") : List.of("bore-2", "bore-3"),
+        open,
+        open ? "open" : "gone");
   }
 
   /** A reading of a gauge, such as {@code 62.010 mm}. */

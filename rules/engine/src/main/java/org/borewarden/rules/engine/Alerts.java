@@ -73,6 +73,25 @@ final class Alerts {
     }
   }
 
+  /** A gauge must be put on its ring: people are asked, never left to remember. */
+  static void ringCheckDue(Work work, String gauge) {
+    apply(
+        work,
+        new AlertInput.Raised(
+            ringCheckKey(gauge),
+            Reason.RING_CHECK_DUE,
+            Optional.empty(),
+            Optional.empty(),
+            false,
+            false,
+            OptionalInt.empty(),
+            gauge + " is due for its ring check"));
+  }
+
+  static String ringCheckKey(String gauge) {
+    return Reason.RING_CHECK_DUE.key() + "/" + gauge;
+  }
+
   /** The path of a hold to a cell is due to be proved. Said once while it stands. */
   static void holdTestDue(Work work, String cell, Optional<Instant> passed) {
     String key = Reason.HOLD_TEST_DUE.key() + "/" + cell;

@@ -36,6 +36,7 @@ final class Cells {
       Holding.apply(work, cell, new HoldInput.CellRestarted());
     }
     CellTesting.heard(work, cell, report);
+    Bores.partAtGauge(work, cell);
     parts(work, cell, before, report);
     heard(work, cell, report);
     Alerts.ownBypass(

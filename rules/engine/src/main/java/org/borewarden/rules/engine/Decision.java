@@ -3,11 +3,17 @@ package org.borewarden.rules.engine;
 import java.time.Instant;
 import java.util.Optional;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.gauge.Attribution;
+import org.borewarden.rules.gauge.RingCheck;
+import org.borewarden.rules.gauge.SuspectWindow;
 import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.reading.Reading;
+import org.borewarden.rules.uncertainty.Temperatures;
 import org.borewarden.rules.watch.Finding;
 
 /**
@@ -36,11 +42,69 @@ public sealed interface Decision {
   record BoreDiscarded(String feature, long seq, String reason, String by) implements Decision {}
 
   /**
+   * A reading was corrected to 20 degrees Celsius; what is judged is the corrected value. The
+   * reading's own record keeps what the gauge said.
+   *
+   * @param gauge the gauge
+   * @param seq the seq of the reading
+   * @param raw what the gauge said
+   * @param corrected what is judged
+   * @param correction what was added
+   * @param at the temperatures it comes from
+   * @param uncertainty the standard uncertainty of the correction
+   */
+  record ReadingCorrected(
+      String gauge,
+      long seq,
+      Reading raw,
+      Length corrected,
+      Length correction,
+      Temperatures at,
+      Length uncertainty)
+      implements Decision {}
+
+  /**
    * A reading came for which the rules name no feature; it is kept and shown as such.
    *
    * @param gauge the gauge
    */
   record ReadingUnassigned(String gauge) implements Decision {}
+
+  /**
+   * A reading came that no place of a plan asks for; it is kept and counts nowhere.
+   *
+   * @param feature the feature
+   * @param why {@code beyond-the-plan} or {@code no-such-place}
+   */
+  record ReadingSetAside(String feature, String why) implements Decision {}
+
+  /**
+   * A gauge was checked on a ring.
+   *
+   * @param gauge the gauge
+   * @param check the check and whether it passed
+   * @param asLeft whether it shows how the gauge was left after it was set; else as it was found
+   */
+  record RingChecked(String gauge, RingCheck check, boolean asLeft) implements Decision {}
+
+  /**
+   * Bores may have another verdict than they got, because their gauge was found to be wrong.
+   *
+   * @param gauge the gauge
+   * @param window which bores to measure again
+   * @param attribution whether the bores' own shift is the gauge's or the process's; empty where
+   *     too little is known for the question
+   */
+  record WindowSuspected(String gauge, SuspectWindow window, Optional<Attribution> attribution)
+      implements Decision {}
+
+  /**
+   * The checks that followed a failed one were good: its window stands no more. Both stay written.
+   *
+   * @param gauge the gauge
+   * @param window the seq of the window
+   */
+  record WindowWithdrawn(String gauge, long window) implements Decision {}
 
   /**
    * A watch or a verdict found something.

@@ -51,11 +51,12 @@ record FeatureState(
    * A bore that can be taken back.
    *
    * @param seq the seq of its verdict
+   * @param event the seq of the event that completed it
    * @param before what was remembered before it
    */
-  record Last(long seq, FeatureState before) {}
+  record Last(long seq, long event, FeatureState before) {}
 
-  FeatureState withLast(long seq, FeatureState before) {
+  FeatureState withLast(long seq, long event, FeatureState before) {
     return new FeatureState(
         feature,
         acceptance,
@@ -68,7 +69,7 @@ record FeatureState(
         forecast,
         lastWithinPart,
         faulted,
-        Optional.of(new Last(seq, before)));
+        Optional.of(new Last(seq, event, before)));
   }
 
   /** The same without the way back, so that what is remembered does not grow with every bore. */
@@ -142,6 +143,23 @@ record FeatureState(
 
   FeatureState withNewSegment() {
     return with(feature, acceptance, watches, 0, Optional.empty());
+  }
+
+  /** A bore that may not be believed moves no chart. */
+  FeatureState withWithheld(long part) {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        Math.max(lastPart, part),
+        Optional.of(Verdict.WITHHELD),
+        lastDeviation,
+        forecast,
+        lastWithinPart,
+        false,
+        Optional.empty());
   }
 
   FeatureState withFault() {

@@ -2,6 +2,7 @@ package org.borewarden.rules.engine;
 
 import java.time.Instant;
 import java.util.Optional;
+import org.borewarden.rules.gauge.TruthView;
 
 /**
  * What is known of a gauge.
@@ -12,6 +13,7 @@ import java.util.Optional;
  * @param lastReading when it last gave a value
  * @param readings how many values it gave since the journal began
  * @param rejected how many of its frames were rejected since the journal began
+ * @param truth what its ring says of it, where it is checked on one
  */
 public record GaugeView(
     String gauge,
@@ -19,4 +21,5 @@ public record GaugeView(
     String detail,
     Optional<Instant> lastReading,
     long readings,
-    long rejected) {}
+    long rejected,
+    Optional<TruthView> truth) {}

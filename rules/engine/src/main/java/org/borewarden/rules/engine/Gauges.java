@@ -1,6 +1,8 @@
 package org.borewarden.rules.engine;
 
 import java.util.Optional;
+import org.borewarden.rules.gauge.GaugeTruth;
+import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
@@ -19,7 +21,8 @@ final class Gauges {
             before.connected() ? before.detail() : "connected",
             Optional.of(work.at()),
             before.readings() + 1,
-            before.rejected()));
+            before.rejected(),
+            before.truth()));
   }
 
   static void rejected(Work work, Event.FrameRejected event) {
@@ -32,7 +35,8 @@ final class Gauges {
             before.detail(),
             before.lastReading(),
             before.readings(),
-            before.rejected() + 1 + event.unpublished()));
+            before.rejected() + 1 + event.unpublished(),
+            before.truth()));
   }
 
   static void changed(Work work, Event.SourceChanged event) {
@@ -48,9 +52,28 @@ final class Gauges {
               event.detail(),
               before.lastReading(),
               before.readings(),
-              before.rejected()));
+              before.rejected(),
+              before.truth()));
     }
     conditions(work);
+  }
+
+  /** What a gauge's ring says of it changed. */
+  static void shown(Work work, String gauge, Optional<GaugeTruth> truth) {
+    GaugeView before = work.gauges.getOrDefault(gauge, unknown(gauge));
+    Optional<TruthView> view = truth.map(TruthView::of);
+    if (!view.equals(before.truth())) {
+      put(
+          work,
+          new GaugeView(
+              gauge,
+              before.connected(),
+              before.detail(),
+              before.lastReading(),
+              before.readings(),
+              before.rejected(),
+              view));
+    }
   }
 
   /**
@@ -85,6 +108,6 @@ final class Gauges {
   }
 
   private static GaugeView unknown(String gauge) {
-    return new GaugeView(gauge, false, "never seen", Optional.empty(), 0, 0);
+    return new GaugeView(gauge, false, "never seen", Optional.empty(), 0, 0, Optional.empty());
   }
 }

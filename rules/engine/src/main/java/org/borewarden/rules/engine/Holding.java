@@ -17,7 +17,6 @@ import org.borewarden.rules.hold.HoldStep;
 import org.borewarden.rules.hold.HoldViews;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.hold.Reason;
-import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.StopKind;
 
@@ -34,6 +33,7 @@ final class Holding {
           Reason.STALL,
           Reason.RULES_INVALID,
           Reason.SOURCE_LOST,
+          Reason.GAUGE_BELIEF,
           Reason.BROKER);
 
   private Holding() {}
@@ -109,19 +109,23 @@ final class Holding {
    *
    * @param feature its feature
    * @param seq the seq of its verdict
-   * @param verdict its verdict
+   * @param good whether it is within, and so is its form
+   * @param withheld whether it may not be believed
    * @param held whether it raised a hold itself
    * @param part the number of its part, where the cell or a command says it
    */
-  record Judged(String feature, long seq, Verdict verdict, boolean held, OptionalLong part) {}
+  record Judged(
+      String feature, long seq, boolean good, boolean withheld, boolean held, OptionalLong part) {}
 
   /** A bore was judged: it may be evidence for a release, and a trial counts it. */
   static void judged(Work work, String cell, Judged bore) {
     if (!work.cells.containsKey(cell)) {
       return;
     }
-    boolean within = bore.verdict() == Verdict.WITHIN;
-    work.cells.put(cell, work.cell(cell).withPartsSinceJudged(0));
+    boolean within = bore.good();
+    if (!bore.withheld()) {
+      work.cells.put(cell, work.cell(cell).withPartsSinceJudged(0));
+    }
     if (within && !bore.held()) {
       evidence(work, cell, Set.of(bore.feature()), bore.seq());
     }
@@ -165,6 +169,33 @@ final class Holding {
     if (state.hold().phase() == Phase.TRIAL) {
       apply(work, cell, new HoldInput.TrialBad("a bore was taken back"));
     }
+  }
+
+  /**
+   * The bore that raised a hold was taken back: the hold stays, and says why it has no bore any
+   * more. A permit that someone gave in spite of the hold is not touched.
+   */
+  static void withdrawn(Work work, String cell, Feature feature, long event) {
+    if (!work.cells.containsKey(cell)) {
+      return;
+    }
+    HoldState hold = work.cell(cell).hold();
+    hold.causes().stream()
+        .filter(c -> c.seq() == event && c.feature().equals(Optional.of(feature.id())))
+        .findFirst()
+        .filter(c -> !hold.permitted())
+        .ifPresent(
+            c ->
+                finding(
+                    work,
+                    cell,
+                    new Cause(
+                        Outs.key(Reason.EVIDENCE_WITHDRAWN, feature),
+                        Reason.EVIDENCE_WITHDRAWN,
+                        Optional.of(feature.id()),
+                        c.kind(),
+                        work.seq(),
+                        1)));
   }
 
   /** Records every hold that this step changed, once. */

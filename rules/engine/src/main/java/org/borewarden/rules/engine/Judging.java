@@ -6,16 +6,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.bore.Measured;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
-import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
@@ -31,6 +31,9 @@ final class Judging {
 
   static void take(Work work, Reading reading) {
     Gauges.gave(work, reading.gauge());
+    if (Truths.onRing(work, reading)) {
+      return;
+    }
     Optional<Feature> feature =
         work.rules.flatMap(rules -> rules.measuredBy(reading.gauge(), reading.input()));
     if (feature.isEmpty()) {
@@ -59,29 +62,70 @@ final class Judging {
                     work, cell, new Condition(Reason.NOT_JUDGED, Optional.of(feature.id()))));
   }
 
-  private static void judge(Work work, Feature feature, Reading reading) {
+  private static void judge(Work work, Feature feature, Reading raw) {
     FeatureState before = work.feature(feature.id());
+    Warmth.Judged warmth = Warmth.of(work, feature, before.acceptance(), raw);
+    Reading reading = warmth.reading();
+    if (!feature.measuring().equals(Measuring.SINGLE)) {
+      // The readings of one bore may differ in temperature: its guard bands stay the widest.
+      Bores.take(work, feature, reading);
+      return;
+    }
     PartContext context = context(work, feature);
-    long part = context.part().orElse(before.lastPart() + feature.sampledEvery());
     Bore bore =
         new Bore(
             feature.id(),
-            part,
+            partOf(before, context),
             reading.value(),
             reading.unit(),
             reading.decimals(),
             List.of(work.seq()),
-            context);
-    Judgement judgement = Judge.judge(before.acceptance(), reading.value());
+            context,
+            Optional.empty(),
+            Truths.trace(work, feature));
+    Judgement judgement = Judge.judge(warmth.acceptance(), reading.value());
+    Judgement believed =
+        Truths.doubt(work, feature).map(why -> Bores.withheld(judgement, why)).orElse(judgement);
+    finish(work, feature, bore, believed, judgement.verdict(), List.of());
+  }
+
+  /** The part's number: the cell's, else counted on. */
+  static long partOf(FeatureState before, PartContext context) {
+    return context.part().orElse(before.lastPart() + before.feature().sampledEvery());
+  }
+
+  /**
+   * A bore is complete, or gets no more readings.
+   *
+   * @param wouldBe what it would be if it could be believed
+   * @param more what was found beside the verdict
+   */
+  static void finish(
+      Work work,
+      Feature feature,
+      Bore bore,
+      Judgement judgement,
+      Verdict wouldBe,
+      List<Finding> more) {
+    FeatureState before = work.feature(feature.id());
+    boolean withheld = judgement.verdict() == Verdict.WITHHELD;
     long verdictSeq = work.nextSeq();
     work.decide(new Decision.BoreJudged(feature, bore, judgement));
-    FeatureState after = remembered(before, bore, judgement);
+    Truths.judged(work, feature, bore, judgement, verdictSeq);
+    FeatureState after =
+        withheld ? before.withWithheld(bore.part()) : remembered(before, bore, judgement);
     work.features.put(feature.id(), after);
     clearFault(work, feature, before);
-    List<Finding> findings = new ArrayList<>(ofVerdict(feature, bore, judgement));
-    List<String> cleared = new ArrayList<>(clearedByVerdict(feature, judgement.verdict()));
+    List<Finding> findings = new ArrayList<>(Outs.ofVerdict(feature, bore, judgement));
+    List<String> cleared =
+        new ArrayList<>(Outs.clearedByVerdict(feature, bore, judgement.verdict()));
+    findings.addAll(more);
+    evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
     watch(work, after, bore, judgement, findings, cleared);
     boolean held = Findings.take(work, feature, findings, cleared);
+    boolean good =
+        judgement.verdict() == Verdict.WITHIN
+            && bore.measured().map(Measured::formGood).orElse(true);
     feature
         .cell()
         .ifPresent(
@@ -90,13 +134,52 @@ final class Judging {
                     work,
                     cell,
                     new Holding.Judged(
-                        feature.id(), verdictSeq, judgement.verdict(), held, context.part())));
+                        feature.id(), verdictSeq, good, withheld, held, bore.context().part())));
     FeatureState judged = work.feature(feature.id());
-    work.features.put(feature.id(), judged.withLast(verdictSeq, before.withoutLast()));
+    work.features.put(feature.id(), judged.withLast(verdictSeq, work.seq(), before.withoutLast()));
     work.effect(new Effect.TrendMoved(judged.view()));
   }
 
-  private static PartContext context(Work work, Feature feature) {
+  /** Bores that were withheld, and first readings that were out and then not. */
+  private static void evidence(
+      Work work,
+      Feature feature,
+      Bore bore,
+      Judgement judgement,
+      Verdict wouldBe,
+      List<Finding> findings,
+      List<String> cleared) {
+    Tally before = work.tallies.getOrDefault(feature.id(), Tally.NONE);
+    if (judgement.verdict() == Verdict.WITHHELD) {
+      Tally tally = before.withheldBore();
+      work.tallies.put(feature.id(), tally);
+      if (wouldBe.isOut() && findings.isEmpty()) {
+        findings.add(Outs.notJudged(feature, bore.part(), wouldBe));
+      }
+      if (tally.withheld() == Tally.WITHHELD_IN_A_ROW) {
+        findings.add(Outs.noEvidence(feature, tally.withheld()));
+      }
+      return;
+    }
+    boolean confirmed = feature.measuring().confirmation().isPresent();
+    if (!confirmed && before.withheld() == 0) {
+      return;
+    }
+    boolean backIn = bore.measured().map(m -> m.notes().contains(Bores.FIRST_OUT)).orElse(false);
+    Tally tally = before.bore(backIn);
+    work.tallies.put(feature.id(), tally);
+    if (before.withheld() > 0) {
+      cleared.add(Outs.key(Reason.WITHHELD, feature));
+      cleared.add(Outs.key(Reason.NO_EVIDENCE, feature));
+    }
+    if (tally.tooMany() && backIn) {
+      findings.add(Outs.backIn(feature, tally));
+    } else if (before.tooMany() && !tally.tooMany()) {
+      cleared.add(Outs.key(Reason.CONFIRMED_IN, feature));
+    }
+  }
+
+  static PartContext context(Work work, Feature feature) {
     return feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE);
   }
 
@@ -110,7 +193,7 @@ final class Judging {
         before.segmentBores() + 1,
         Math.max(before.lastPart(), bore.part()),
         Optional.of(judgement.verdict()),
-        OptionalDouble.of(bore.value().minus(before.feature().nominal()).metres()),
+        OptionalDouble.of(bore.followed().minus(before.feature().nominal()).metres()),
         before.forecast(),
         within ? OptionalLong.of(bore.part()) : before.lastWithinPart(),
         false,
@@ -149,33 +232,5 @@ final class Judging {
       }
     }
     work.features.put(state.feature().id(), state.withWatches(next).withForecast(forecast));
-  }
-
-  private static List<Finding> ofVerdict(Feature feature, Bore bore, Judgement judgement) {
-    return switch (judgement.verdict()) {
-      case UNDERSIZE -> List.of(out(feature, bore, Reason.UNDERSIZE, feature.undersize().action()));
-      case OVERSIZE -> List.of(out(feature, bore, Reason.OVERSIZE, feature.oversize().action()));
-      case WITHIN, UNDECIDED_LOW, UNDECIDED_HIGH, WITHHELD, CONFIRMING -> List.of();
-    };
-  }
-
-  private static Finding out(Feature feature, Bore bore, Reason reason, Action action) {
-    return new Finding(
-        key(reason, feature),
-        feature.id(),
-        reason,
-        action,
-        OptionalInt.empty(),
-        feature.id() + " of part " + bore.part() + " is " + reason.key());
-  }
-
-  private static List<String> clearedByVerdict(Feature feature, Verdict verdict) {
-    return verdict == Verdict.WITHIN
-        ? List.of(key(Reason.UNDERSIZE, feature), key(Reason.OVERSIZE, feature))
-        : List.of();
-  }
-
-  private static String key(Reason reason, Feature feature) {
-    return reason.key() + "/" + feature.id();
   }
 }

@@ -2,6 +2,7 @@ package org.borewarden.rules.engine;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
@@ -106,6 +107,18 @@ public sealed interface Order {
   record OffsetEntered(String cell, Optional<String> tool, Length diameter) implements OfCell {}
 
   /**
+   * Temperatures at a gauge, degrees Celsius. The ring's is said at mastering, with the body's of
+   * that moment, and stands until the gauge is mastered anew.
+   *
+   * @param gauge the gauge
+   * @param part the workpieces that it measures
+   * @param ring the ring, at mastering
+   * @param body the gauge's body
+   */
+  record Temperature(String gauge, OptionalDouble part, OptionalDouble ring, OptionalDouble body)
+      implements Order {}
+
+  /**
    * Take back a bore: kept, marked and excluded from streams. Never clears a latch.
    *
    * @param feature the feature
@@ -113,6 +126,56 @@ public sealed interface Order {
    * @param reason why
    */
   record Discard(String feature, Optional<Long> seq, String reason) implements Order {}
+
+  /**
+   * Measure a place of the bore under way again; the reading before it is kept and counts no more.
+   * Where no bore is under way, the last part is measured again.
+   *
+   * @param feature the feature
+   * @param place the place, such as {@code entry/90}; absent for the last one
+   */
+  record MeasureAgain(String feature, Optional<String> place) implements Order {}
+
+  /**
+   * Go on to the next part: a bore under way is ended, and what it lacks is missing.
+   *
+   * @param feature the feature
+   */
+  record NextPart(String feature) implements Order {}
+
+  /** An order about one gauge. */
+  sealed interface OfGauge extends Order {
+    /**
+     * The gauge that is meant.
+     *
+     * @return its id
+     */
+    String gauge();
+  }
+
+  /**
+   * The next readings of the gauge are of a ring.
+   *
+   * @param gauge the gauge
+   * @param ring the ring; absent for the one of the rules
+   */
+  record RingCheck(String gauge, Optional<String> ring) implements OfGauge {}
+
+  /**
+   * The gauge was set to a ring; its next readings show how it was left.
+   *
+   * @param gauge the gauge
+   * @param ring the ring; absent for the one of the rules
+   */
+  record Mastered(String gauge, Optional<String> ring) implements OfGauge {}
+
+  /**
+   * Something happened to the gauge, so that its state is unknown.
+   *
+   * @param gauge the gauge
+   * @param what such as dropped, battery or head
+   */
+  record GaugeDisturbed(String gauge, String what) implements OfGauge {}
 
   /**
    * A person has seen an alert.
@@ -169,6 +232,22 @@ public sealed interface Order {
    * @param cell the cell
    */
   record CellTest(String cell) implements OfCell {}
+
+  /**
+   * Send entries to the broker again that it has acknowledged.
+   *
+   * @param from the first entry
+   * @param to the last entry
+   */
+  record SendAgain(long from, long to) implements Order {}
+
+  /**
+   * A person has seen that the journal is a copy, or lies elsewhere than before, and takes it as
+   * this agent's.
+   *
+   * @param reason a code or word
+   */
+  record AdoptJournal(String reason) implements Order {}
 
   /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.

@@ -61,6 +61,12 @@ final class Orders {
     if (order instanceof Order.CellTest test) {
       return CellTesting.begin(work, command, test);
     }
+    if (order instanceof Order.SendAgain again) {
+      return JournalOrders.sendAgain(work, again);
+    }
+    if (order instanceof Order.AdoptJournal) {
+      return JournalOrders.adopt(work);
+    }
     return Reply.of(ofTheHold(work, command, order));
   }
 
@@ -86,6 +92,7 @@ final class Orders {
     if (order instanceof Order.Context context) {
       CellState state = work.cell(context.cell());
       work.cells.put(context.cell(), state.withContext(context.context()));
+      Bores.partAtGauge(work, context.cell());
       return AnswerCode.ACCEPTED;
     }
     if (order instanceof Order.ToolChanged changed) {
@@ -94,8 +101,21 @@ final class Orders {
     if (order instanceof Order.OffsetEntered offset) {
       return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
     }
+    if (order instanceof Order.Temperature temperature) {
+      Warmth.said(work, temperature);
+      return AnswerCode.ACCEPTED;
+    }
     if (order instanceof Order.Discard discard) {
       return discard(work, discard, Releases.by(command));
+    }
+    if (order instanceof Order.NextPart next) {
+      return Bores.next(work, next);
+    }
+    if (order instanceof Order.MeasureAgain again) {
+      return Bores.again(work, again);
+    }
+    if (order instanceof Order.OfGauge ofGauge) {
+      return Truths.ordered(work, ofGauge);
     }
     return ofAnAlert(work, order, Releases.by(command));
   }
@@ -133,7 +153,15 @@ final class Orders {
     Set<String> raised = Segments.standing(state);
     raised.removeAll(Segments.standing(last.before()));
     raised.forEach(key -> Alerts.returned(work, key));
-    state.feature().cell().ifPresent(cell -> Holding.discarded(work, cell, last.seq()));
+    Truths.discarded(work, state.feature(), last.seq());
+    state
+        .feature()
+        .cell()
+        .ifPresent(
+            cell -> {
+              Holding.discarded(work, cell, last.seq());
+              Holding.withdrawn(work, cell, state.feature(), last.event());
+            });
     work.effect(new Effect.TrendMoved(last.before().view()));
     return AnswerCode.ACCEPTED;
   }

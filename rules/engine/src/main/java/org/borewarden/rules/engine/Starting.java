@@ -36,6 +36,8 @@ final class Starting {
     for (CellPolicy policy : event.cells()) {
       started(work, policy, event.clean());
     }
+    Bores.restarted(work);
+    Truths.restarted(work);
     Gauges.conditions(work);
   }
 
@@ -86,8 +88,11 @@ final class Starting {
   static void loaded(Work work, RuleSet rules) {
     boolean first = !work.life.rulesSinceStart();
     boolean same = work.rules.map(rules::equals).orElse(false);
+    Bores.rulesChange(work, rules.features());
     work.life = work.life.withRules(true);
     work.rules = Optional.of(rules);
+    work.tallies.keySet().retainAll(rules.features().stream().map(Feature::id).toList());
+    Truths.loaded(work, rules);
     NavigableMap<String, FeatureState> before = new TreeMap<>(work.features);
     work.features.clear();
     for (Feature feature : rules.features()) {
@@ -105,6 +110,7 @@ final class Starting {
       }
     }
     Gauges.conditions(work);
+    Truths.conditions(work);
   }
 
   /** What a changed or missing feature had found stands no longer as an alert; a hold does. */
@@ -138,7 +144,7 @@ final class Starting {
               .orElse(Watches.start(rule));
       watches.put(rule.id(), state);
     }
-    Acceptance acceptance = Acceptance.of(feature.limits(), feature.rule());
+    Acceptance acceptance = Acceptance.of(feature.limits(), feature.uncorrected());
     return before
         .map(was -> was.withRules(feature, acceptance, watches))
         .orElseGet(() -> FeatureState.fresh(feature, acceptance, watches));

@@ -30,7 +30,9 @@ import org.borewarden.rules.part.RuleSet;
  * @param features the features of the rules in force, by id
  * @param cells the cells, by id
  * @param retired the cells that an earlier config named and this one does not, by id
+ * @param measuring bores that wait for readings, and the truth of the gauges
  * @param alerts the alerts
+ * @param temperatures what was said of temperatures, by gauge
  * @param commands the answers given
  */
 public record State(
@@ -41,7 +43,9 @@ public record State(
     NavigableMap<String, FeatureState> features,
     NavigableMap<String, CellState> cells,
     NavigableMap<String, CellState> retired,
+    MeasuringState measuring,
     AlertBook alerts,
+    NavigableMap<String, GaugeTemperatures> temperatures,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
@@ -53,6 +57,7 @@ public record State(
     features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
     cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
     retired = Collections.unmodifiableNavigableMap(new TreeMap<>(retired));
+    temperatures = Collections.unmodifiableNavigableMap(new TreeMap<>(temperatures));
   }
 
   /**
@@ -69,7 +74,9 @@ public record State(
         new TreeMap<>(),
         new TreeMap<>(),
         new TreeMap<>(),
+        MeasuringState.NONE,
         AlertBook.EMPTY,
+        new TreeMap<>(),
         CommandMemory.EMPTY);
   }
 

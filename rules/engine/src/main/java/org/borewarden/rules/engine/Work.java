@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
+import org.borewarden.rules.gauge.GaugeTruth;
 import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.part.RuleSet;
 import org.jspecify.annotations.Nullable;
@@ -22,7 +23,11 @@ final class Work {
   final NavigableMap<String, GaugeView> gauges;
   final NavigableMap<String, FeatureState> features;
   final NavigableMap<String, CellState> cells;
+  final NavigableMap<String, OpenBore> open;
+  final NavigableMap<String, Tally> tallies;
+  final NavigableMap<String, GaugeTruth> truths;
   final NavigableMap<String, CellState> retired;
+  final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -37,9 +42,13 @@ final class Work {
     this.gauges = new TreeMap<>(before.gauges());
     this.features = new TreeMap<>(before.features());
     this.cells = new TreeMap<>(before.cells());
+    this.open = new TreeMap<>(before.measuring().open());
+    this.tallies = new TreeMap<>(before.measuring().tallies());
+    this.truths = new TreeMap<>(before.measuring().truths());
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
+    this.temperatures = new TreeMap<>(before.temperatures());
     this.alerts = before.alerts();
     this.commands = before.commands();
   }
@@ -97,7 +106,12 @@ final class Work {
   /** A point to which {@link #back} returns. */
   Mark mark() {
     return new Mark(
-        new TreeMap<>(features), new TreeMap<>(cells), alerts, decisions.size(), effects.size());
+        new TreeMap<>(features),
+        new TreeMap<>(cells),
+        new MeasuringState(open, tallies, truths),
+        alerts,
+        decisions.size(),
+        effects.size());
   }
 
   /** Undoes all since a point: a feature that failed half way decided and changed nothing. */
@@ -106,6 +120,12 @@ final class Work {
     features.putAll(mark.features);
     cells.clear();
     cells.putAll(mark.cells);
+    open.clear();
+    open.putAll(mark.measuring.open());
+    tallies.clear();
+    tallies.putAll(mark.measuring.tallies());
+    truths.clear();
+    truths.putAll(mark.measuring.truths());
     alerts = mark.alerts;
     decisions.subList(mark.decisions, decisions.size()).clear();
     effects.subList(mark.effects, effects.size()).clear();
@@ -116,6 +136,7 @@ final class Work {
    *
    * @param features the features then
    * @param cells the cells then
+   * @param measuring bores and gauges then
    * @param alerts the alerts then
    * @param decisions how many decisions there were
    * @param effects how many effects there were
@@ -123,13 +144,25 @@ final class Work {
   record Mark(
       NavigableMap<String, FeatureState> features,
       NavigableMap<String, CellState> cells,
+      MeasuringState measuring,
       AlertBook alerts,
       int decisions,
       int effects) {}
 
   Step step() {
     return new Step(
-        new State(life, rules, ports, gauges, features, cells, retired, alerts, commands),
+        new State(
+            life,
+            rules,
+            ports,
+            gauges,
+            features,
+            cells,
+            retired,
+            new MeasuringState(open, tallies, truths),
+            alerts,
+            temperatures,
+            commands),
         decisions,
         effects);
   }

@@ -64,6 +64,10 @@ final class Worlds {
       CellTesting.timeOut(work, timer.substring(CellTesting.TIMER.length()));
     } else if (timer.startsWith(Alerts.SHELVE_TIMER)) {
       Alerts.unshelved(work, timer.substring(Alerts.SHELVE_TIMER.length()));
+    } else if (timer.startsWith(Bores.TIMER)) {
+      Bores.timeUp(work, timer.substring(Bores.TIMER.length()));
+    } else if (timer.startsWith(Truths.TIMER)) {
+      Truths.timeUp(work, timer.substring(Truths.TIMER.length()));
     }
   }
 }

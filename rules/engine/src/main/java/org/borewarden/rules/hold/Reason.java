@@ -59,7 +59,19 @@ public enum Reason {
   /** The broker is lost and MQTT is the cell's only output. */
   BROKER(30, "broker"),
   /** The bits of the registers are walked toward the cell. */
-  CELL_TEST(31, "cell-test");
+  CELL_TEST(31, "cell-test"),
+  /** The form of a bore is over its limit. */
+  FORM(40, "form"),
+  /** A bore is not judged and would be out of limit. */
+  WITHHELD(41, "withheld"),
+  /** Bores in a row are withheld: nothing is known of the parts. */
+  NO_EVIDENCE(42, "no-evidence"),
+  /** Too many first readings are out and then confirmed back in. */
+  CONFIRMED_IN(43, "confirmed-in"),
+  /** The bore that raised the hold was taken back. */
+  EVIDENCE_WITHDRAWN(44, "evidence-withdrawn"),
+  /** A gauge must be checked on its ring. */
+  RING_CHECK_DUE(45, "ring-check-due");
 
   private final int number;
   private final String key;
@@ -85,5 +97,14 @@ public enum Reason {
    */
   public String key() {
     return key;
+  }
+
+  /**
+   * Whether it is the reason of a condition, which clears by itself; else of a cause or an alert.
+   *
+   * @return true for the numbers 20 to 39
+   */
+  public boolean ofCondition() {
+    return number >= STARTING.number && number < FORM.number;
   }
 }

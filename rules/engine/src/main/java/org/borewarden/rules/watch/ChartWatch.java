@@ -52,7 +52,7 @@ final class ChartWatch {
       return new WatchStep(before, List.of(), List.of(), false, Optional.empty());
     }
     ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
-    double deviation = bore.value().minus(feature.nominal()).picometres();
+    double deviation = bore.followed().minus(feature.nominal()).picometres();
     ChartState next = taken(rule, base, feature, bore.part(), deviation);
     boolean found = next.side() != 0 && (setBack || next.side() != before.side());
     boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());

@@ -98,7 +98,7 @@ final class ForecastWatch {
     ForecastState base = counterSetBack ? setBack(before) : before;
     boolean first = base.open().count() == 0;
     long origin = first ? bore.part() : base.firstPart();
-    double deviation = bore.value().minus(nominal).picometres();
+    double deviation = bore.followed().minus(nominal).picometres();
     return new ForecastState(
         base.open().plus((double) (bore.part() - origin), deviation),
         base.closed(),

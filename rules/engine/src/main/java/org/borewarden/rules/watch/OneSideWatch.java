@@ -33,7 +33,7 @@ final class OneSideWatch {
         feature
             .centre()
             .orElseThrow(() -> new IllegalArgumentException("a run watch needs a centre"));
-    int side = Integer.signum(bore.value().compareTo(centre));
+    int side = Integer.signum(bore.followed().compareTo(centre));
     boolean goesOn = !counterSetBack && side != 0 && side == before.side();
     int run = goesOn ? Math.min(before.run(), Integer.MAX_VALUE - 1) + 1 : Math.abs(side);
     boolean stood = before.stands() && goesOn;

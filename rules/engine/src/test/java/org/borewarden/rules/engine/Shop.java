@@ -9,6 +9,7 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.TreeMap;
@@ -77,6 +78,19 @@ final class Shop {
 
   State state() {
     return state;
+  }
+
+  /** Goes on from where another shop stands. */
+  void takeStateOf(Shop other) {
+    state = other.state;
+    seq = other.seq;
+    now = other.now;
+    boot = other.boot;
+    report = other.report;
+    seqs.clear();
+    seqs.putAll(other.seqs);
+    unsynced.clear();
+    unsynced.addAll(other.unsynced);
   }
 
   private HoldView hold() {
@@ -192,6 +206,17 @@ final class Shop {
       return new Event.ReadingTaken(
           new Reading(gauge, far, Unit.MILLIMETRE, 3, Optional.empty(), Optional.empty()));
     }
+    if (text.endsWith("um")) {
+      long micrometres = Math.round(Double.parseDouble(text.substring(0, text.length() - 2)) * 1e3);
+      return new Event.ReadingTaken(
+          new Reading(
+              gauge,
+              new Length(micrometres * 1_000_000),
+              Unit.MICROMETRE,
+              0,
+              Optional.empty(),
+              Optional.empty()));
+    }
     int decimals = text.length() - 1 - text.indexOf('.');
     return new Event.ReadingTaken(
         new Reading(
@@ -298,8 +323,16 @@ final class Shop {
       case "context" -> new Order.Context(cell, context(words));
       case "tool-changed" -> new Order.ToolChanged(cell, option(words, "tool"));
       case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
+      case "temperature" ->
+          new Order.Temperature(
+              words[2], celsius(words, "part"), celsius(words, "ring"), celsius(words, "body"));
       case "discard" ->
           new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
+      case "measure-again" -> new Order.MeasureAgain(words[2], option(words, "place"));
+      case "next-part" -> new Order.NextPart(words[2]);
+      case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
+      case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
+      case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");
       case "acknowledge" -> new Order.Acknowledge(words[2]);
       case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
       case "unshelve" -> new Order.Unshelve(words[2]);
@@ -309,6 +342,10 @@ final class Shop {
       case "ask-hold" -> new Order.AskHold(cell, option(words, "reason").orElse("upgrade"));
       default -> throw new IllegalArgumentException("no such line: " + String.join(" ", words));
     };
+  }
+
+  private static OptionalDouble celsius(String[] words, String key) {
+    return option(words, key).stream().mapToDouble(Double::parseDouble).findFirst();
   }
 
   private List<Long> numbers(String[] words, String key) {

@@ -1,5 +1,6 @@
 package org.borewarden.rules.engine;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -9,30 +10,142 @@ import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
+import org.borewarden.rules.part.Asked;
+import org.borewarden.rules.part.Assurance;
+import org.borewarden.rules.part.Confirmation;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Follow;
+import org.borewarden.rules.part.FormKind;
+import org.borewarden.rules.part.FormLimit;
+import org.borewarden.rules.part.FormRules;
+import org.borewarden.rules.part.GaugeRules;
+import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.Party;
+import org.borewarden.rules.part.Place;
+import org.borewarden.rules.part.Plan;
+import org.borewarden.rules.part.Ring;
+import org.borewarden.rules.part.RingChecks;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.uncertainty.Expansion;
 
 /**
  * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
- * with a wear forecast; {@code bush} the bush of bore-2 (40 +25/0 um), both in cell-4.
+ * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush}
+ * the bush of bore-2 (40 +25/0 um), both in cell-4.
  */
 final class ShopRules {
   private static final Action ALERT = action(Action.Level.ALERT, Optional.empty());
 
+  private static final DecisionRule PROVEN = new DecisionRule.Proven(0.95, Lengths.of("1.5 um"));
+
+  /** Aluminium between 18 and 32 degC; a temperature counts for ten minutes. */
+  private static final Assurance WARM =
+      new Assurance(
+          Party.SUPPLIER,
+          Optional.of(
+              new Expansion(
+                  23.6e-6,
+                  11.5e-6,
+                  11.5e-6,
+                  1e-6,
+                  18,
+                  32,
+                  2,
+                  Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
+          Optional.empty(),
+          Asked.USUAL);
+
   private ShopRules() {}
 
   static RuleSet of(String revision, List<String> features) {
-    return new RuleSet(revision, features.stream().map(ShopRules::feature).toList());
+    List<GaugeRules> gauges =
+        features.stream().filter(f -> f.contains(",ring")).map(ShopRules::gauge).toList();
+    Ring ring =
+        new Ring(
+            "R40",
+            Lengths.of("40.0022 mm"),
+            Optional.of(Lengths.of("0.8 um")),
+            Optional.of("K-40"),
+            Optional.empty());
+    return new RuleSet(
+        revision,
+        features.stream().map(ShopRules::feature).toList(),
+        gauges.isEmpty() ? List.of() : List.of(ring),
+        gauges);
+  }
+
+  /** S10 of the scenarios: r 1 um, s_rep 0.6 um, E 2 um, three readings. */
+  private static GaugeRules gauge(String text) {
+    List<String> words = Arrays.asList(text.split(",", -1));
+    return new GaugeRules(
+        words.get(0).equals("seat") ? "bore-1" : "bore-2",
+        Optional.of(Head.TWO_POINT),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.of(Lengths.of("1 um")),
+        Optional.of(Lengths.of("0.6 um")),
+        Optional.of(
+            new RingChecks(
+                "R40",
+                Lengths.of("2 um"),
+                3,
+                option(words, "ring")
+                    .map(n -> OptionalInt.of(Integer.parseInt(n)))
+                    .orElse(OptionalInt.empty()),
+                Optional.of(Duration.ofHours(8)),
+                2,
+                3)),
+        Optional.empty());
+  }
+
+  /** {@code plan=2x3} is two depths by three angles; {@code form=8} limits the ovality, um. */
+  private static Measuring measuring(List<String> words) {
+    Optional<Plan> plan =
+        option(words, "plan")
+            .map(
+                text -> {
+                  List<Place> places = new ArrayList<>();
+                  for (String depth :
+                      List.of("entry", "mid", "end").subList(0, text.charAt(0) - '0')) {
+                    for (int angle : List.of(0, 90, 45).subList(0, text.charAt(2) - '0')) {
+                      places.add(new Place(depth, angle, Optional.empty()));
+                    }
+                  }
+                  return new Plan(
+                      places,
+                      option(words, "size").map(SizeRule::valueOf).orElse(SizeRule.EVERY),
+                      Follow.SMALLEST,
+                      Duration.ofMinutes(2),
+                      option(words, "form").map(ShopRules::form));
+                });
+    // S18 of the scenarios.
+    Optional<Confirmation> confirmation =
+        words.contains("confirm")
+            ? Optional.of(
+                new Confirmation(3, Lengths.of("2 um"), Lengths.of("5 um"), Duration.ofMinutes(1)))
+            : Optional.empty();
+    return new Measuring(plan, confirmation);
+  }
+
+  private static FormRules form(String most) {
+    return new FormRules(
+        List.of(new FormLimit(FormKind.OVALITY, Lengths.of(most + " um"))),
+        Optional.empty(),
+        0.95,
+        ALERT);
   }
 
   private static Feature feature(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
     boolean seat = words.get(0).equals("seat");
-    Length nominal = Lengths.of(seat ? "62 mm" : "40 mm");
+    Length nominal =
+        Lengths.of(option(words, "nominal").map(n -> n + " mm").orElse(seat ? "62 mm" : "40 mm"));
     Length upper = nominal.plus(Lengths.of(seat ? "30 um" : "25 um"));
     Action hold = action(Action.Level.HOLD, option(words, "watch-only"));
     StopKind oversizeStop =
@@ -48,14 +161,16 @@ final class ShopRules {
         nominal,
         new Limits(Optional.of(nominal), Optional.of(upper)),
         Unit.MILLIMETRE,
-        new DecisionRule.Simple(),
+        words.contains("warm") ? PROVEN : new DecisionRule.Simple(),
+        words.contains("warm") ? WARM : Assurance.NONE,
         Optional.of(new Length((nominal.picometres() + upper.picometres()) / 2)),
         1,
         new Feature.OutOfLimit(Feature.Disposition.REWORK, hold),
         new Feature.OutOfLimit(
             Feature.Disposition.SCRAP,
             new Action(Action.Level.HOLD, oversizeStop, hold.watchOnlyUntil())),
-        watches(words, hold));
+        watches(words, hold),
+        measuring(words));
   }
 
   private static List<WatchRule> watches(List<String> words, Action hold) {

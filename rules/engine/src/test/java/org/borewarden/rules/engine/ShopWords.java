@@ -4,10 +4,14 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.borewarden.rules.bore.Measured;
+import org.borewarden.rules.gauge.SuspectWindow;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.LengthText;
+import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.watch.Finding;
 
 /** What a step decided, a line each, as it stands in a story. */
@@ -65,6 +69,25 @@ final class ShopWords {
           + changed.alert().state().key()
           + (changed.alert().count() > 1 ? " x" + changed.alert().count() : "");
     }
+    if (decision instanceof Decision.ReadingCorrected corrected) {
+      return corrected.gauge()
+          + " "
+          + LengthText.printSigned(corrected.correction(), Unit.MICROMETRE, 4)
+          + " um, u "
+          + LengthText.print(corrected.uncertainty(), Unit.MICROMETRE, 3);
+    }
+    if (decision instanceof Decision.ReadingSetAside aside) {
+      return aside.feature() + " reading set aside: " + aside.why();
+    }
+    if (decision instanceof Decision.RingChecked checked) {
+      return ring(checked);
+    }
+    if (decision instanceof Decision.WindowSuspected suspected) {
+      return window(suspected);
+    }
+    if (decision instanceof Decision.WindowWithdrawn withdrawn) {
+      return withdrawn.gauge() + " window " + withdrawn.window() + " withdrawn";
+    }
     if (decision instanceof Decision.NotJudged not) {
       return not.feature() + " not judged: " + not.fault();
     }
@@ -82,7 +105,81 @@ final class ShopWords {
         + LengthText.print(judged.bore().value(), judged.bore().unit(), judged.bore().decimals())
         + " "
         + judged.judgement().verdict().key()
-        + judged.judgement().also().map(Verdict::key).map(a -> " and " + a).orElse("");
+        + judged.judgement().also().map(Verdict::key).map(a -> " and " + a).orElse("")
+        + judged.judgement().cautions().stream()
+            .filter(c -> !c.equals(Judge.NO_UNCERTAINTY_STATED))
+            .map(c -> ", " + c)
+            .collect(Collectors.joining())
+        + judged.bore().measured().map(ShopWords::measured).orElse("");
+  }
+
+  private static String measured(Measured measured) {
+    return measured.notes().stream().map(n -> ", " + n).collect(Collectors.joining())
+        + measured.form().stream()
+            .map(
+                f ->
+                    ", "
+                        + f.kind().key()
+                        + " "
+                        + um(f.value().picometres())
+                        + " "
+                        + f.verdict().key())
+            .collect(Collectors.joining());
+  }
+
+  private static String ring(Decision.RingChecked checked) {
+    return checked.gauge()
+        + " on "
+        + checked.check().ring()
+        + (checked.asLeft() ? " as left" : " as found")
+        + ", error "
+        + um(checked.check().error())
+        + (checked.check().passed() ? ", good" : ", failed");
+  }
+
+  private static String window(Decision.WindowSuspected suspected) {
+    SuspectWindow window = suspected.window();
+    String error =
+        window.least().isPresent()
+            ? ", error "
+                + um(window.least().getAsDouble())
+                + " to "
+                + um(window.most().orElseThrow())
+            : "";
+    String bores =
+        window.listed().stream()
+            .map(
+                s ->
+                    s.bore().part()
+                        + (s.likelyChanged()
+                            ? " ("
+                                + s.bore().verdict().key()
+                                + ", likely "
+                                + s.verdict().orElseThrow().key()
+                                + " "
+                                + um(
+                                    s.likely().orElseThrow().minus(s.bore().nominal()).picometres())
+                                + ")"
+                            : ""))
+            .collect(Collectors.joining(" "));
+    return suspected.gauge()
+        + " suspect"
+        + error
+        + ", measure "
+        + window.listed().size()
+        + " of "
+        + window.bores()
+        + " again: "
+        + bores
+        + suspected
+            .attribution()
+            .map(a -> ", " + a.answer().key() + " " + um(a.boreShift()) + "/" + um(a.ringShift()))
+            .orElse("");
+  }
+
+  /** Picometres as um with three decimals. */
+  private static String um(double picometres) {
+    return String.format(Locale.ROOT, "%+.3f", picometres / 1e6);
   }
 
   private static String found(Finding finding) {

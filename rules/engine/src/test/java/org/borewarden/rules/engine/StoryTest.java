@@ -41,7 +41,11 @@ class StoryTest {
         "counter",
         "two-persons",
         "hold-test",
-        "aside"
+        "aside",
+        "temperature",
+        "plan",
+        "confirm",
+        "ring"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -1,0 +1,27 @@
+package org.borewarden.rules.engine;
+
+import java.util.Collections;
+import java.util.NavigableMap;
+import java.util.TreeMap;
+import org.borewarden.rules.gauge.GaugeTruth;
+
+/**
+ * What is remembered between readings.
+ *
+ * @param open the bores that wait for readings, by feature
+ * @param tallies what is counted of features that are confirmed or were withheld, by feature
+ * @param truths what is known of the gauges that are checked on a ring, by gauge
+ */
+record MeasuringState(
+    NavigableMap<String, OpenBore> open,
+    NavigableMap<String, Tally> tallies,
+    NavigableMap<String, GaugeTruth> truths) {
+  static final MeasuringState NONE =
+      new MeasuringState(new TreeMap<>(), new TreeMap<>(), new TreeMap<>());
+
+  MeasuringState {
+    open = Collections.unmodifiableNavigableMap(new TreeMap<>(open));
+    tallies = Collections.unmodifiableNavigableMap(new TreeMap<>(tallies));
+    truths = Collections.unmodifiableNavigableMap(new TreeMap<>(truths));
+  }
+}
