@@ -14,6 +14,7 @@ import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.CellConfig;
 import org.borewarden.agent.hold.HoldOutput;
 import org.borewarden.agent.hold.mqtt.MqttBeatOutput;
+import org.borewarden.agent.journal.JournalIds;
 import org.borewarden.agent.journal.Outbox;
 import org.borewarden.agent.loop.Inbox;
 import org.borewarden.agent.loop.Outlet;
@@ -46,7 +47,7 @@ final class BrokerSide implements AutoCloseable {
   BrokerSide(
       AgentConfig config,
       BrokerConfig broker,
-      String journal,
+      JournalIds journal,
       Outbox outbox,
       Inbox inbox,
       Metrics metrics,
@@ -54,7 +55,7 @@ final class BrokerSide implements AutoCloseable {
       MonotonicClock monotonic)
       throws IOException {
     this.agent = config.agent();
-    this.journal = journal;
+    this.journal = journal.of(Long.MAX_VALUE);
     Topics topics = new Topics(config.root());
     control =
         new MqttLink(

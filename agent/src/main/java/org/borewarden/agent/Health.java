@@ -39,5 +39,6 @@ record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metri
   void refresh() {
     JournalStats stats = journal.stats();
     metrics.journal().outbox(stats.outboxWaiting(), stats.outboxOldest());
+    metrics.journal().size(stats.bytes());
   }
 }

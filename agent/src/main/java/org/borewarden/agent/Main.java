@@ -3,9 +3,12 @@ package org.borewarden.agent;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
+import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
+import org.borewarden.agent.cli.BackupCommand;
 import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
@@ -18,14 +21,21 @@ import org.borewarden.agent.cli.NextPartCommand;
 import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
+import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.RingCheckCommand;
 import org.borewarden.agent.cli.RunCommand;
+import org.borewarden.agent.cli.SalvageCommand;
+import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.UnshelveCommand;
+import org.borewarden.agent.cli.VerifyCommand;
 import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.journal.JournalException;
+import org.borewarden.agent.journal.JournalView;
+import org.borewarden.agent.loop.Rejudge;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
@@ -51,6 +61,12 @@ public final class Main {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
         .addSubcommand(new CheckCommand())
+        .addSubcommand(new VerifyCommand(Main::judgeAgain))
+        .addSubcommand(new SalvageCommand())
+        .addSubcommand(new BackupCommand())
+        .addSubcommand(new RestoreCommand())
+        .addSubcommand(new SendAgainCommand())
+        .addSubcommand(new AdoptJournalCommand())
         .addSubcommand(new StatusCommand())
         .addSubcommand(new ReleaseCommand())
         .addSubcommand(new BypassCommand())
@@ -80,6 +96,22 @@ public final class Main {
       synopsisSubcommandLabel = "COMMAND",
       mixinStandardHelpOptions = true)
   private static final class Top {}
+
+  private static VerifyCommand.Judged judgeAgain(JournalView journal) throws JournalException {
+    Rejudge.Rejudged again = Rejudge.run(journal, revision -> RulesInForce.kept(journal, revision));
+    String what =
+        again.events()
+            + " events from entry "
+            + again.fromSeq()
+            + " on judged again, "
+            + again.decisions()
+            + " decisions compared: ";
+    return new VerifyCommand.Judged(
+        again.first().isEmpty()
+            ? List.of(what + "all as written")
+            : List.of(what + again.differences() + " are NOT as written", again.first().get()),
+        again.first().isEmpty());
+  }
 
   private static void run(AgentConfig config, ReadFiles files) throws Exception {
     privateNativeFolder(config.data());

@@ -181,6 +181,14 @@ final class Outlets {
         metrics.agent().clockStepped();
       } else if (event instanceof Event.JournalChanged changed) {
         metrics.journal().writable(changed.writable());
+      } else if (event instanceof Event.JournalNoted noted) {
+        switch (noted.what()) {
+          case "retired" -> metrics.journal().retired(noted.count());
+          case "left-unsent" -> metrics.journal().leftUnsent(noted.count());
+          default -> {
+            // Told in the log.
+          }
+        }
       } else if (event instanceof Event.RulesLoaded loaded) {
         metrics.agent().rules(loaded.rules().revision());
         metrics.agent().rulesReloadFailed(false);
@@ -258,6 +266,12 @@ final class Outlets {
       } else if (event instanceof Event.JournalChanged changed) {
         LOG.warn(
             "journal {}: {}", changed.writable() ? "written again" : "failed", changed.detail());
+      } else if (event instanceof Event.JournalDoubted doubted) {
+        LOG.warn(
+            "journal, {} {}: {}",
+            doubted.subject(),
+            doubted.stands() ? "stands" : "is over",
+            doubted.detail());
       } else if (event instanceof Event.RulesLoaded loaded) {
         LOG.info(
             "rules {} loaded, {} features",

@@ -39,7 +39,7 @@ final class RulesInForce {
   }
 
   /** The rules of a revision that an older event names. */
-  RuleSet kept(JournalView journal, String revision) {
+  static RuleSet kept(JournalView journal, String revision) {
     try {
       String old =
           journal

@@ -112,7 +112,7 @@ final class Wiring implements AutoCloseable {
     Replay.Replayed replayed;
     java.util.Map<String, Long> lastSeqPerTopic;
     try (JournalView view = journal.reader()) {
-      replayed = Replay.fold(view, revision -> rules.kept(view, revision));
+      replayed = Replay.fold(view, revision -> RulesInForce.kept(view, revision));
       lastSeqPerTopic = view.lastSeqPerTopic();
     }
     for (String cell : replayed.state().cellIds()) {
@@ -120,7 +120,10 @@ final class Wiring implements AutoCloseable {
     }
     rules.keep(journal);
     // A journal that was put away may have held a hold that nobody can prove gone.
-    boolean clean = replayed.clean() && journal.opened().setAside().isEmpty();
+    boolean clean =
+        replayed.clean()
+            && journal.opened().setAside().isEmpty()
+            && journal.opened().toAdopt().isEmpty();
     LOG.info(
         "journal {} replayed from entry {} to {}",
         journal.opened().id(),
@@ -133,7 +136,7 @@ final class Wiring implements AutoCloseable {
                 new BrokerSide(
                     config,
                     config.broker().get(),
-                    journal.opened().id(),
+                    journal.opened().ids(),
                     journal.outbox(),
                     inbox,
                     metrics,
@@ -147,6 +150,7 @@ final class Wiring implements AutoCloseable {
     outlets.add(new Outlets.Lines());
     outlets.add(new Outlets.Counts(metrics));
     outlets.add(new Outlets.CellAnswers(registers));
+    outlets.add(new JournalWork(journal));
     broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
@@ -158,6 +162,9 @@ final class Wiring implements AutoCloseable {
             replayed);
     journal.start(loop);
     inbox.put(started(clean));
+    if (journal.opened().toAdopt().isPresent()) {
+      inbox.put(new Event.JournalDoubted("not-adopted", true, journal.opened().toAdopt().get()));
+    }
     inbox.put(rules.event());
     Thread thread = new Thread(loop, "loop");
     thread.start();

@@ -57,8 +57,29 @@ class CommandLineTest {
         released();
       }
     }
+    Ran verified = run("verify", "--judge");
+    assertThat(verified.exit()).as(verified.out() + verified.err()).isZero();
+    assertThat(verified.out()).contains("the chain holds", "decisions compared: all as written");
+    keptAndPutBack();
     // What was synced is what counts.
     assertThat(journalled()).contains("hold-test-passed", "command-answered", "command-given");
+  }
+
+  private void keptAndPutBack() {
+    String copy = folder.resolve("copy").toString();
+    Ran kept = run("backup", copy);
+    assertThat(kept.exit()).as(kept.err()).isZero();
+    assertThat(kept.out()).contains("copied to " + copy + ", the chain holds");
+    assertThat(run("backup", copy).exit()).isEqualTo(3);
+    Ran back = run("restore", copy);
+    assertThat(back.exit()).as(back.err()).isZero();
+    assertThat(back.out()).contains("journal.replaced-", "adopt-journal --reason");
+    assertThat(run("verify", "--judge").exit()).isZero();
+    String salvaged = folder.resolve("salvaged").toString();
+    Ran all = ran("salvage", copy, salvaged);
+    assertThat(all.exit()).as(all.err()).isZero();
+    assertThat(all.out()).contains("; 0 lost");
+    assertThat(run("send-again", "--from", "1", "--to", "2").exit()).isEqualTo(3);
   }
 
   private void proved(Controller cell) {
@@ -70,6 +91,10 @@ class CommandLineTest {
     assertThat(status().out())
         .contains("cell-4: NO run permit, heard", "because of asked", "by k-berg")
         .contains("next: remedy the cause, then release --cell cell-4 --hold 1 --revision ");
+    Ran notMine = run("send-again", "--from", "1", "--to", "2");
+    assertThat(notMine.exit()).isEqualTo(1);
+    assertThat(notMine.err()).startsWith("no-right");
+    assertThat(run("adopt-journal", "--reason", "moved").err()).startsWith("no-right");
     Ran again = run("test-hold", "--cell", "cell-4");
     assertThat(again.exit()).isEqualTo(1);
     assertThat(again.err()).startsWith("already-pending: the same is already under way");

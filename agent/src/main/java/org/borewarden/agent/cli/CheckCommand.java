@@ -2,6 +2,8 @@ package org.borewarden.agent.cli;
 
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.borewarden.agent.config.AgentConfig;
@@ -45,7 +47,8 @@ public final class CheckCommand implements Callable<Integer> {
     }
     PrintWriter out = spec.commandLine().getOut();
     AgentConfig agent = ((Outcome.Good<AgentConfig>) files.config()).value();
-    Understood.lines(agent, files.checked().orElseThrow()).forEach(out::println);
+    String today = LocalDate.now(ZoneOffset.UTC).toString();
+    Understood.lines(agent, files.checked().orElseThrow(), today).forEach(out::println);
     return CommandLine.ExitCode.OK;
   }
 }

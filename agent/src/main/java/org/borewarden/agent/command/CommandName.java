@@ -23,6 +23,8 @@ public enum CommandName {
   TOOL_CHANGED,
   /** A tool offset was entered at the machine. */
   OFFSET,
+  /** What temperature part, ring or gauge body has. */
+  TEMPERATURE,
   /** Take back a bore. */
   DISCARD,
   /** Measure a place of the bore under way again, or the last part. */
@@ -47,6 +49,10 @@ public enum CommandName {
   BACK_IN_SERVICE,
   /** Confirm, as a second person, what a first one asked for. */
   CONFIRM,
+  /** Send entries to the broker again. */
+  SEND_AGAIN,
+  /** Take a copied or moved journal as this agent's. */
+  ADOPT_JOURNAL,
   /** Ask for a hold. */
   ASK_HOLD;
 

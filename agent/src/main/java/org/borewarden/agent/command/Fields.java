@@ -9,9 +9,12 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
@@ -27,6 +30,10 @@ final class Fields {
   private static final int UUID_VERSION = 7;
   private static final int LONGEST_LENGTH = 24;
   private static final int MOST_DIGITS = 18;
+
+  private static final double COLDEST = -20;
+  private static final double WARMEST = 60;
+  private static final Pattern CELSIUS = Pattern.compile("(-?[0-9]{1,2}(?:\\.[0-9]{1,3})?) ?degC");
 
   private final ObjectNode object;
   private final Set<String> asked = new HashSet<>();
@@ -199,6 +206,25 @@ final class Fields {
             + "': expected a length with its unit, such as \"-0.004 mm\", found '"
             + text
             + "'");
+  }
+
+  /** A temperature with its unit, such as {@code 31.5 degC}, where a shop can have it. */
+  OptionalDouble optionalCelsius(String name) throws FieldException {
+    Optional<String> text = optionalWord(name);
+    if (text.isEmpty()) {
+      return OptionalDouble.empty();
+    }
+    Matcher matcher = CELSIUS.matcher(text.get());
+    double celsius = matcher.matches() ? Double.parseDouble(matcher.group(1)) : Double.NaN;
+    if (!(celsius >= COLDEST && celsius <= WARMEST)) {
+      throw malformed(
+          "'"
+              + name
+              + "': expected a temperature from -20 to 60, such as \"31.5 degC\", found '"
+              + text.get()
+              + "'");
+    }
+    return OptionalDouble.of(celsius);
   }
 
   private static long picometres(String name, String digits, Unit unit) throws FieldException {

@@ -35,6 +35,7 @@ final class Orders {
       case OFFSET ->
           new Order.OffsetEntered(
               cell(fields), fields.optionalWord("tool"), fields.length("diameter"));
+      case TEMPERATURE -> temperature(fields);
       case DISCARD ->
           new Order.Discard(
               fields.word("feature"),
@@ -58,6 +59,10 @@ final class Orders {
       case BACK_IN_SERVICE -> new Order.BackInService(fields.word("alert"));
       case CONFIRM ->
           new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
+      case SEND_AGAIN ->
+          new Order.SendAgain(
+              fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
+      case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }
@@ -90,6 +95,20 @@ final class Orders {
         causes,
         (int) fields.whole("minutes", 1, LONGEST_BYPASS_MINUTES),
         fields.word("reason"));
+  }
+
+  private static Order temperature(Fields fields) throws FieldException {
+    Order.Temperature said =
+        new Order.Temperature(
+            fields.word("gauge"),
+            fields.optionalCelsius("part"),
+            fields.optionalCelsius("ring"),
+            fields.optionalCelsius("body"));
+    if (said.part().isEmpty() && said.ring().isEmpty() && said.body().isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "expected a temperature: 'part', 'ring' or 'body', found none");
+    }
+    return said;
   }
 
   private static String cell(Fields fields) throws FieldException {

@@ -77,7 +77,8 @@ public final class Rights {
     }
     if (order instanceof Order.MeasureAgain
         || order instanceof Order.NextPart
-        || order instanceof Order.RingCheck) {
+        || order instanceof Order.RingCheck
+        || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {
@@ -91,6 +92,9 @@ public final class Rights {
     }
     if (order instanceof Order.OutOfService || order instanceof Order.BackInService) {
       return EnumSet.of(QUALITY);
+    }
+    if (order instanceof Order.SendAgain || order instanceof Order.AdoptJournal) {
+      return EnumSet.of(IT);
     }
     if (order instanceof Order.Confirm) {
       return SECONDS;

@@ -92,7 +92,8 @@ final class AgentKeys {
   static final Keys ON_LOSS =
       Keys.of("on-loss", CONDITIONS.stream().map(Reason::key).toArray(String[]::new));
   static final Keys HTTP = Keys.of("http", "host", "port");
-  static final Keys JOURNAL = Keys.of("journal", "queue-entries", "commit-every");
+  static final Keys JOURNAL =
+      Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 

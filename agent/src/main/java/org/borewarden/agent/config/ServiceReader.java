@@ -1,6 +1,8 @@
 package org.borewarden.agent.config;
 
 import java.time.Duration;
+import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Reader;
@@ -10,6 +12,9 @@ import org.borewarden.rules.file.yaml.Scalars;
 final class ServiceReader {
   static final int LEAST_QUEUE = 100;
   static final int MOST_QUEUE = 1_000_000;
+  static final int MOST_DAYS = 3_650;
+  static final int LEAST_MEBIBYTES = 64;
+  static final int MOST_MEBIBYTES = 1_048_576;
   static final Duration LONGEST_COMMIT_WAIT = Duration.ofSeconds(1);
 
   private ServiceReader() {}
@@ -52,6 +57,19 @@ final class ServiceReader {
                             fields.orElse(
                                 "commit-every",
                                 Scalars.duration(Duration.ZERO, LONGEST_COMMIT_WAIT),
-                                usual.commitEvery()))));
+                                usual.commitEvery()),
+                            fields.orElse(
+                                "keep-days", Scalars.whole(1, MOST_DAYS), usual.keepDays()),
+                            fields.orElse(
+                                "keep-size",
+                                Scalars.mebibytes(LEAST_MEBIBYTES, MOST_MEBIBYTES),
+                                usual.keepMebibytes()),
+                            fields.orElse(
+                                "outbox-full",
+                                Scalars.word(
+                                    List.of(JournalConfig.OutboxFull.values()),
+                                    choice ->
+                                        choice.name().toLowerCase(Locale.ROOT).replace('_', '-')),
+                                usual.outboxFull()))));
   }
 }

@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.borewarden.agent.config.CellConfig.Modbus;
 import org.borewarden.agent.config.CellConfig.MqttBeat;
 import org.borewarden.rules.file.FeatureWords;
+import org.borewarden.rules.file.ReadinessWords;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
@@ -19,9 +20,10 @@ public final class Understood {
    *
    * @param config what agent.yaml says
    * @param checked what rules.yaml says, held against it
+   * @param today the day (ISO 8601), for what is past its date
    * @return the agent in a few lines, then feature by feature, then the notes
    */
-  public static List<String> lines(AgentConfig config, ConfigCheck.Checked checked) {
+  public static List<String> lines(AgentConfig config, ConfigCheck.Checked checked, String today) {
     List<String> lines = new ArrayList<>();
     RuleSet rules = checked.rules();
     lines.add("agent " + config.agent() + ", topics below " + config.root());
@@ -37,6 +39,7 @@ public final class Understood {
       lines.add("  gauge: " + gauge(config, feature));
       lines.add("  cell: " + cell(config, feature));
     }
+    lines.addAll(ReadinessWords.of(rules, today));
     checked.notes().forEach(note -> lines.add("note: " + note));
     return List.copyOf(lines);
   }

@@ -30,7 +30,7 @@ import java.util.stream.Stream;
  * gives up SQLite's locks on POSIX systems.
  */
 final class JournalFolder {
-  private static final String FILE = "journal.db";
+  static final String FILE = "journal.db";
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuuMMdd'T'HHmmss'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
@@ -50,6 +50,11 @@ final class JournalFolder {
   /** The connections to a journal in a folder of that kind, such as one that was put away. */
   static Connector connector(Path journalFolder) {
     return new SqliteFile(journalFolder.resolve(FILE));
+  }
+
+  /** The fingerprint of where the journal lies. */
+  String place() throws IOException {
+    return Place.of(data, folder.resolve(FILE));
   }
 
   /** The space that is left for it. Only asks the file system. */
@@ -80,12 +85,8 @@ final class JournalFolder {
   void create(Instant now, String appVersion) throws IOException, SQLException {
     Path making = data.resolve("journal.new");
     removeUnfinished(making);
-    Files.createDirectory(making, ownerOnly(data, "rwx------"));
-    // SQLite gives its two other files the rights of this one.
-    Files.createFile(making.resolve(FILE), ownerOnly(data, "rw-------"));
+    createEmpty(making, Generators.timeBasedEpochGenerator().generate().toString());
     try (Connection connection = connector(making).writer()) {
-      Schema.create(connection);
-      putMeta(connection, Tables.ID, Generators.timeBasedEpochGenerator().generate().toString());
       putMeta(connection, Tables.CREATED, now.toString());
       putMeta(connection, Tables.APP_VERSION, appVersion);
       connection.commit();
@@ -95,9 +96,61 @@ final class JournalFolder {
     syncFolder(data);
   }
 
+  /**
+   * Puts a copy in the place of the journal, which is put away whole first. What is put in place is
+   * complete and synced before it gets its name.
+   *
+   * @return where the journal before it is now
+   */
+  Optional<Path> replace(Path copyFolder, Instant now) throws IOException, SQLException {
+    Path making = data.resolve("journal.new");
+    removeUnfinished(making);
+    createFolder(making);
+    try (Connection from = connector(copyFolder).reader();
+        PreparedStatement vacuum = from.prepareStatement("VACUUM INTO ?")) {
+      vacuum.setString(1, making.resolve(FILE).toString());
+      vacuum.execute();
+    }
+    try (Connection connection = connector(making).writer()) {
+      if (Schema.version(connection) < Schema.VERSION) {
+        Schema.upgrade(connection);
+      }
+      Adoption.markRestored(connection);
+    }
+    try (FileChannel channel = FileChannel.open(making.resolve(FILE), StandardOpenOption.WRITE)) {
+      channel.force(true);
+    }
+    syncFolder(making);
+    Optional<Path> before =
+        exists() ? Optional.of(putAway("journal.replaced-", now)) : Optional.empty();
+    Files.move(making, folder, StandardCopyOption.ATOMIC_MOVE);
+    syncFolder(data);
+    return before;
+  }
+
+  static void createFolder(Path folder) throws IOException {
+    Files.createDirectory(folder, ownerOnly(folder, "rwx------"));
+  }
+
+  /** Makes a folder, for its owner only, with an empty journal of an id. */
+  static void createEmpty(Path folder, String id) throws IOException, SQLException {
+    createFolder(folder);
+    // SQLite gives its two other files the rights of this one.
+    Files.createFile(folder.resolve(FILE), ownerOnly(folder, "rw-------"));
+    try (Connection connection = connector(folder).writer()) {
+      Schema.create(connection);
+      putMeta(connection, Tables.ID, id);
+      connection.commit();
+    }
+  }
+
   /** Puts the journal away whole; nothing that was put away before is overwritten. */
   Path setAside(Instant now) throws IOException {
-    String name = "journal.damaged-" + STAMP.format(now);
+    return putAway("journal.damaged-", now);
+  }
+
+  private Path putAway(String how, Instant now) throws IOException {
+    String name = how + STAMP.format(now);
     Path target = data.resolve(name);
     for (int n = 2; Files.exists(target); n++) {
       target = data.resolve(name + "-" + n);

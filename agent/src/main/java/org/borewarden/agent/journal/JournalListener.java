@@ -1,5 +1,7 @@
 package org.borewarden.agent.journal;
 
+import java.util.Optional;
+
 /** What the scribe reports. Called on the scribe's thread; must not block. */
 public interface JournalListener {
   /**
@@ -19,4 +21,19 @@ public interface JournalListener {
 
   /** The journal is written again, nothing lost. */
   void recovered();
+
+  /**
+   * Entries that the broker has not acknowledged keep the journal from staying within its size, or
+   * no longer do.
+   *
+   * @param why in words; empty when it is over
+   */
+  default void outboxFull(Optional<String> why) {}
+
+  /**
+   * Something was done that a person may ask about later.
+   *
+   * @param note what
+   */
+  default void noted(JournalNote note) {}
 }

@@ -13,9 +13,17 @@ import java.util.Optional;
  *     a fresh journal only when nothing was set aside
  * @param setAside the damaged journal that was put away, if so; then no permit may be given until a
  *     person has seen it
+ * @param toAdopt why a person must adopt the journal before any permit is given, if so
+ * @param ids the ids under which its entries are told; the last one is {@code id}
  */
 public record JournalOpened(
-    String id, long lastSeq, boolean fresh, boolean cleanStop, Optional<SetAside> setAside) {
+    String id,
+    long lastSeq,
+    boolean fresh,
+    boolean cleanStop,
+    Optional<SetAside> setAside,
+    Optional<String> toAdopt,
+    JournalIds ids) {
 
   /**
    * A damaged journal that was put away whole.

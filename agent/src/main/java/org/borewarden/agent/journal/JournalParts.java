@@ -12,6 +12,7 @@ import org.borewarden.agent.clock.WallClock;
  * @param books the outbox in numbers
  * @param state the scribe in numbers
  * @param pace the scribe's limits
+ * @param keep what is kept
  * @param wall time for notes
  * @param clock time for measuring
  */
@@ -22,5 +23,6 @@ record JournalParts(
     OutboxBooks books,
     ScribeState state,
     Pace pace,
+    Keep keep,
     WallClock wall,
     MonotonicClock clock) {}

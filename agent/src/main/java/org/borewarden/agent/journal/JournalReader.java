@@ -40,6 +40,17 @@ public final class JournalReader implements JournalView {
     return open(new JournalFolder(dataFolder).connector());
   }
 
+  /**
+   * Opens a journal that was put away.
+   *
+   * @param journalFolder the folder that holds it
+   * @return the reader; the caller closes it
+   * @throws JournalException when there is no journal, or it cannot be read
+   */
+  public static JournalReader openFolder(Path journalFolder) throws JournalException {
+    return open(JournalFolder.connector(journalFolder));
+  }
+
   static JournalReader open(Connector connector) throws JournalException {
     ReadConnection connection = new ReadConnection(connector);
     String id = connection.read("the id", Tables::journalId);

@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param setAside rows that the broker refused, kept with the reason
  * @param commits transactions committed since the start
  * @param commitNanos the time spent in them, nanoseconds
+ * @param bytes the size of the journal, as last seen by the scribe; 0 before
  */
 public record JournalStats(
     boolean writable,
@@ -23,4 +24,5 @@ public record JournalStats(
     Optional<Instant> outboxOldest,
     long setAside,
     long commits,
-    long commitNanos) {}
+    long commitNanos,
+    long bytes) {}

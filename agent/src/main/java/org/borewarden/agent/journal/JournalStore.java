@@ -66,13 +66,26 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
       throws JournalException {
     JournalFolder folder = new JournalFolder(dataFolder);
     PendingWork work = new PendingWork(config.queueEntries(), Pace.every(config.commitEvery()));
-    return open(dataFolder, folder.connector(), work, appVersion, wall, clock);
+    return open(dataFolder, folder.connector(), work, Keep.of(config), appVersion, wall, clock);
   }
 
   static JournalStore open(
       Path dataFolder,
       Connector connector,
       PendingWork work,
+      String appVersion,
+      WallClock wall,
+      MonotonicClock clock)
+      throws JournalException {
+    Keep usual = Keep.of(JournalConfig.DEFAULT);
+    return open(dataFolder, connector, work, usual, appVersion, wall, clock);
+  }
+
+  static JournalStore open(
+      Path dataFolder,
+      Connector connector,
+      PendingWork work,
+      Keep keep,
       String appVersion,
       WallClock wall,
       MonotonicClock clock)
@@ -87,7 +100,7 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
       }
       ScribeState state = new ScribeState(opening.found().lastSeq());
       JournalParts parts =
-          new JournalParts(folder, connector, work, books, state, work.pace(), wall, clock);
+          new JournalParts(folder, connector, work, books, state, work.pace(), keep, wall, clock);
       return new JournalStore(parts, lock, opening.found(), opening.opened());
     } catch (IOException | SQLException e) {
       lock.release();
@@ -166,6 +179,22 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
   }
 
   /**
+   * Puts entries into the outbox again that are kept, have a topic and were not refused. Any
+   * thread.
+   *
+   * @param from the first
+   * @param to the last
+   */
+  public void sendAgain(long from, long to) {
+    parts.work().add(new Request.SendAgain(from, to), 0);
+  }
+
+  /** Notes that a person has adopted the journal, so that no later start asks. Any thread. */
+  public void adopted() {
+    parts.work().add(new Request.Adopted(), 0);
+  }
+
+  /**
    * The outbox, for one publisher thread. Call it once for each publisher.
    *
    * @return the outbox; it is closed with the store
@@ -202,7 +231,8 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
         books.oldest(),
         books.refused(),
         state.commits(),
-        state.commitNanos());
+        state.commitNanos(),
+        state.bytes());
   }
 
   /**

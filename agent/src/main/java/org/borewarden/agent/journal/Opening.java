@@ -28,15 +28,37 @@ record Opening(OpenCheck.Sound found, JournalOpened opened) {
       if (sound.layout() < Schema.VERSION) {
         upgrade(folder, connector, sound.layout());
       }
-      return new Opening(
-          sound,
-          new JournalOpened(
-              sound.id(), sound.lastSeq(), false, sound.cleanStop(), Optional.empty()));
+      return opened(folder, connector, now, sound, false, Optional.empty());
     }
     String why = ((OpenCheck.Damaged) outcome).why();
     Path away = folder.setAside(now);
     return begin(
         folder, connector, now, appVersion, Optional.of(new JournalOpened.SetAside(away, why)));
+  }
+
+  private static Opening opened(
+      JournalFolder folder,
+      Connector connector,
+      Instant now,
+      OpenCheck.Sound sound,
+      boolean fresh,
+      Optional<JournalOpened.SetAside> setAside)
+      throws IOException, SQLException {
+    try (Connection connection = connector.writer()) {
+      Optional<String> toAdopt = Adoption.look(connection, folder, sound.lastSeq(), now);
+      JournalIds ids = Adoption.ids(connection);
+      connection.commit();
+      return new Opening(
+          sound,
+          new JournalOpened(
+              Tables.journalId(connection),
+              sound.lastSeq(),
+              fresh,
+              fresh ? setAside.isEmpty() : sound.cleanStop(),
+              setAside,
+              toAdopt,
+              ids));
+    }
   }
 
   /** Only a journal that was found sound is brought to a newer layout. */
@@ -73,8 +95,7 @@ record Opening(OpenCheck.Sound found, JournalOpened opened) {
       throws IOException, SQLException {
     folder.create(now, appVersion);
     if (OpenCheck.look(connector) instanceof OpenCheck.Sound sound) {
-      return new Opening(
-          sound, new JournalOpened(sound.id(), 0, true, setAside.isEmpty(), setAside));
+      return opened(folder, connector, now, sound, true, setAside);
     }
     throw new IOException("the journal that was just made cannot be read");
   }

@@ -34,6 +34,27 @@ public interface Outbox {
   void setAside(long seq, String why);
 
   /**
+   * A number that changes when rows came that lie before those already read, because they are to be
+   * sent again.
+   *
+   * @return the number; then the reading has to begin anew
+   */
+  default long rewinds() {
+    return 0;
+  }
+
+  /**
+   * Whether a row is the last on its topic. Only such a row may stand as a topic's kept state.
+   *
+   * @param row a row of this outbox
+   * @return false when a later one was written
+   * @throws JournalException when the journal cannot be read
+   */
+  default boolean isNewestOnItsTopic(Entry row) throws JournalException {
+    return true;
+  }
+
+  /**
    * How many rows wait.
    *
    * @return the count, for metrics

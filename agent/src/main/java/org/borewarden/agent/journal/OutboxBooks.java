@@ -22,6 +22,7 @@ final class OutboxBooks {
   private long stored;
   private long refused;
   private long growths;
+  private long rewinds;
   private Optional<Instant> oldest = Optional.empty();
 
   /** Rows that the broker has answered and that the scribe has not yet taken out. */
@@ -63,6 +64,7 @@ final class OutboxBooks {
       stored += written.added() - written.acknowledged() - written.refused();
       refused += written.refused();
       oldest = written.oldest();
+      rewinds += batch.again().size();
       if (written.added() > 0) {
         growths++;
         grown.signalAll();
@@ -77,6 +79,16 @@ final class OutboxBooks {
     lock.lock();
     try {
       return growths;
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** A number that changes when rows came that lie before those already read. */
+  long rewinds() {
+    lock.lock();
+    try {
+      return rewinds;
     } finally {
       lock.unlock();
     }

@@ -62,6 +62,17 @@ final class OutboxReader implements Outbox {
   }
 
   @Override
+  public boolean isNewestOnItsTopic(Entry row) throws JournalException {
+    String topic = row.topic().orElse("");
+    return connection.read("the last on " + topic, open -> Tables.lastOn(open, topic)) <= row.seq();
+  }
+
+  @Override
+  public long rewinds() {
+    return books.rewinds();
+  }
+
+  @Override
   public long waiting() {
     return books.waiting();
   }

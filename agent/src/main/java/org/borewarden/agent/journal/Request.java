@@ -30,4 +30,15 @@ sealed interface Request {
    */
   record KeepSnapshot(long seq, long needed, String layout, Supplier<String> body)
       implements Request {}
+
+  /**
+   * Entries to be sent again.
+   *
+   * @param from the first
+   * @param to the last
+   */
+  record SendAgain(long from, long to) implements Request {}
+
+  /** A person has adopted the journal. */
+  record Adopted() implements Request {}
 }

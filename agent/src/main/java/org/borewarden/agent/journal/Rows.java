@@ -12,9 +12,9 @@ import org.sqlite.SQLiteErrorCode;
 
 /** Turns rows of the journal into entries. */
 final class Rows {
-  private static final String COLUMNS =
+  static final String COLUMNS =
       "SELECT j.seq, j.cause, j.at, j.prev, j.topic, k.text, t.text, r.text, j.body, j.hash";
-  private static final String WORDS =
+  static final String WORDS =
       " LEFT JOIN word k ON k.id=j.kind LEFT JOIN word t ON t.id=j.topic"
           + " LEFT JOIN word r ON r.id=j.rules";
 

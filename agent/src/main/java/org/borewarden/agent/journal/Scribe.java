@@ -49,6 +49,7 @@ final class Scribe implements Runnable {
   private final MonotonicClock clock;
   private final JournalListener listener;
   private final Chain chain = new Chain();
+  private final Retention retention;
 
   private Optional<Writer> writer = Optional.empty();
   private long durableSeq;
@@ -74,6 +75,7 @@ final class Scribe implements Runnable {
     this.wall = parts.wall();
     this.clock = parts.clock();
     this.listener = listener;
+    this.retention = new Retention(parts.keep(), wall, clock, listener);
     this.durableSeq = found.lastSeq();
     this.durableHash = HexFormat.of().parseHex(found.lastHash());
   }
@@ -109,18 +111,42 @@ final class Scribe implements Runnable {
 
   private void writeUntilStopped() throws InterruptedException, ForkedException {
     while (true) {
-      Batch batch = work.take(toldFailed ? pace.backOffMax() : pace.idleAfter());
+      Batch batch = work.take(patience());
       if (work.abandoned() || (batch.isEmpty() && work.stopping())) {
         return;
       }
-      if (batch.isEmpty()) {
-        emptyLog();
-      } else {
+      if (!batch.isEmpty()) {
         write(batch);
+      } else if (!retention.wantsMore()) {
+        emptyLog();
       }
       if (writer.isPresent()) {
         tellRecovered();
+        if (!toldFailed) {
+          retire(writer.get());
+        }
       }
+    }
+  }
+
+  /** How long to wait for work before something else is due. */
+  private Duration patience() {
+    if (toldFailed) {
+      return pace.backOffMax();
+    }
+    return retention.wantsMore() ? Duration.ZERO : pace.idleAfter();
+  }
+
+  private void retire(Writer from) throws InterruptedException, ForkedException {
+    try {
+      if (retention.turn(from.connection())) {
+        books.recount(from.connection());
+        from.connection().commit();
+      }
+      state.kept(retention.bytes());
+      logUsed |= retention.wantsMore();
+    } catch (SQLException e) {
+      recover(Batch.EMPTY, e);
     }
   }
 

@@ -6,6 +6,7 @@ final class ScribeState {
   private long durableSeq;
   private long commits;
   private long commitNanos;
+  private long bytes;
 
   ScribeState(long durableSeq) {
     this.durableSeq = durableSeq;
@@ -30,6 +31,14 @@ final class ScribeState {
   synchronized void committed(long nanos) {
     commits++;
     commitNanos += nanos;
+  }
+
+  synchronized void kept(long size) {
+    bytes = size;
+  }
+
+  synchronized long bytes() {
+    return bytes;
   }
 
   synchronized long commits() {

@@ -30,6 +30,15 @@ final class Tables {
     }
   }
 
+  static void putMeta(Connection connection, String name, String value) throws SQLException {
+    try (PreparedStatement put =
+        connection.prepareStatement("INSERT OR REPLACE INTO meta(name, value) VALUES(?, ?)")) {
+      put.setString(1, name);
+      put.setString(2, value);
+      put.executeUpdate();
+    }
+  }
+
   /** The id under which entries are told now: of the last era, or the first one. */
   static String journalId(Connection connection) throws SQLException {
     if (Schema.version(connection) >= Schema.WITH_ERAS) {
@@ -116,6 +125,17 @@ final class Tables {
     return map(connection, "SELECT w.text, t.last FROM topic t JOIN word w ON w.id=t.word");
   }
 
+  static long lastOn(Connection connection, String topic) throws SQLException {
+    try (PreparedStatement select =
+        connection.prepareStatement(
+            "SELECT t.last FROM topic t JOIN word w ON w.id=t.word WHERE w.text=?")) {
+      select.setString(1, topic);
+      try (ResultSet row = select.executeQuery()) {
+        return row.next() ? row.getLong(1) : 0;
+      }
+    }
+  }
+
   static Map<String, Long> words(Connection connection) throws SQLException {
     return map(connection, "SELECT text, id FROM word");
   }
@@ -131,7 +151,7 @@ final class Tables {
     return map;
   }
 
-  private static long number(Connection connection, String query) throws SQLException {
+  static long number(Connection connection, String query) throws SQLException {
     try (Statement statement = connection.createStatement();
         ResultSet row = statement.executeQuery(query)) {
       return row.next() ? row.getLong(1) : 0;

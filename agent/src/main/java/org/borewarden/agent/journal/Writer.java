@@ -111,6 +111,9 @@ final class Writer implements AutoCloseable {
     for (Request.KeepSnapshot snapshot : batch.snapshots()) {
       keep(snapshot);
     }
+    if (batch.adopted()) {
+      Adoption.done(connection);
+    }
     int acknowledged = 0;
     int refused = 0;
     for (BrokerAnswer answer : batch.answers()) {
@@ -119,9 +122,14 @@ final class Writer implements AutoCloseable {
         refused += answer.refusal().isPresent() ? 1 : 0;
       }
     }
+    // After what was answered is out of the outbox.
+    int added = 0;
+    for (Request.SendAgain again : batch.again()) {
+      added += sendAgain(again);
+    }
     Optional<Instant> oldest = Tables.outboxOldest(connection);
     connection.commit();
-    int added = (int) batch.entries().stream().filter(e -> e.topic().isPresent()).count();
+    added += (int) batch.entries().stream().filter(e -> e.topic().isPresent()).count();
     return new Written(added, acknowledged, refused, oldest);
   }
 
@@ -242,6 +250,19 @@ final class Writer implements AutoCloseable {
               + " (SELECT seq FROM snapshot ORDER BY seq DESC LIMIT "
               + SNAPSHOTS_KEPT
               + ")");
+    }
+  }
+
+  /** What is kept, has a topic and was not refused goes into the outbox once more. */
+  private int sendAgain(Request.SendAgain again) throws SQLException {
+    try (PreparedStatement insert =
+        connection.prepareStatement(
+            "INSERT OR IGNORE INTO outbox(seq) SELECT seq FROM journal"
+                + " WHERE seq BETWEEN ? AND ? AND topic IS NOT NULL"
+                + " AND seq NOT IN (SELECT seq FROM aside)")) {
+      insert.setLong(1, again.from());
+      insert.setLong(2, again.to());
+      return insert.executeUpdate();
     }
   }
 

@@ -15,6 +15,7 @@ import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.hold.HoldOutput;
 import org.borewarden.agent.journal.Journal;
 import org.borewarden.agent.journal.JournalListener;
+import org.borewarden.agent.journal.JournalNote;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Stamped;
@@ -32,6 +33,7 @@ import org.slf4j.LoggerFactory;
 public final class Loop implements Runnable, JournalListener {
   private static final Logger LOG = LoggerFactory.getLogger(Loop.class);
   private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
+  private static final String OUTBOX_FULL = "outbox-full";
   private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
 
   /** So long after a step the cells are told that the clock is unsure. */
@@ -56,6 +58,7 @@ public final class Loop implements Runnable, JournalListener {
   // Written by the scribe, read by the loop.
   private final AtomicLong durable;
   private volatile Optional<String> journalFault = Optional.empty();
+  private volatile Optional<String> outboxFull = Optional.empty();
   private final CountDownLatch begun = new CountDownLatch(1);
   private final CountDownLatch ended = new CountDownLatch(1);
 
@@ -65,6 +68,7 @@ public final class Loop implements Runnable, JournalListener {
   // A copy of the latest state for other threads; states are values.
   private volatile Shown shown;
   private boolean journalOk = true;
+  private boolean outboxOk = true;
   private boolean brokerAway = true;
   private boolean overdue;
   private boolean faulted;
@@ -232,6 +236,20 @@ public final class Loop implements Runnable, JournalListener {
     inbox.signal();
   }
 
+  @Override
+  public void outboxFull(Optional<String> why) {
+    outboxFull = why;
+    inbox.signal();
+  }
+
+  @Override
+  public void noted(JournalNote note) {
+    // With a full inbox the note is in the log only.
+    inbox.offer(
+        new Event.JournalNoted(
+            note.what(), note.first(), note.last(), note.count(), note.detail()));
+  }
+
   /** One turn. Called by {@link #run} and by tests only. */
   void turn() throws InterruptedException {
     long now = monotonic.nanos();
@@ -377,6 +395,11 @@ public final class Loop implements Runnable, JournalListener {
     if (why.isEmpty() != journalOk && mayTake()) {
       journalOk = why.isEmpty();
       take(new Event.JournalChanged(journalOk, why.orElse("written again")));
+    }
+    Optional<String> full = outboxFull;
+    if (full.isEmpty() != outboxOk && mayTake()) {
+      outboxOk = full.isEmpty();
+      take(new Event.JournalDoubted(OUTBOX_FULL, !outboxOk, full.orElse("within its size again")));
     }
   }
 

@@ -62,6 +62,33 @@ public final class JournalMetrics {
   }
 
   /**
+   * How large the journal is.
+   *
+   * @param bytes without free pages in its file
+   */
+  public void size(long bytes) {
+    meters.level(Metric.JOURNAL_SIZE).set((double) bytes);
+  }
+
+  /**
+   * Entries were retired.
+   *
+   * @param count how many
+   */
+  public void retired(long count) {
+    meters.counter(Metric.JOURNAL_RETIRED).increment(count);
+  }
+
+  /**
+   * Readings left a full outbox unsent.
+   *
+   * @param count how many
+   */
+  public void leftUnsent(long count) {
+    meters.counter(Metric.OUTBOX_UNSENT).increment(count);
+  }
+
+  /**
    * A record was set aside.
    *
    * @param why one of our keys, such as {@code too-large} or {@code no-right}

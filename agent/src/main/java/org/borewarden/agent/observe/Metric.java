@@ -54,6 +54,9 @@ enum Metric {
 
   JOURNAL_WRITABLE("journal_writable", "1 while the journal can be written."),
   JOURNAL_COMMIT("journal_commit_seconds", "Time of a group commit with its sync."),
+  JOURNAL_SIZE("journal_bytes", "The size of the journal, without free pages in its file."),
+  JOURNAL_RETIRED("journal_retired_total", "Entries retired for their age or for the size."),
+  OUTBOX_UNSENT("outbox_left_unsent_total", "Readings that left a full outbox unsent."),
   DATA_FREE("data_free_bytes", "Free space where the journal lies."),
   OUTBOX("outbox_messages", "Records that the broker has not acknowledged."),
   OUTBOX_OLDEST(

@@ -21,6 +21,10 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
     }
+    if (decision instanceof Decision.ReadingCorrected corrected) {
+      return Coded.published(
+          "reading-corrected", "reading/" + corrected.gauge(), CorrectedPayload.of(corrected));
+    }
     if (decision instanceof Decision.AlertChanged changed) {
       return Coded.published(
           "alert-changed",

@@ -95,6 +95,8 @@ public final class EventCodec {
     kinds.put("cell-reported", Event.CellReported.class);
     kinds.put("link-changed", Event.LinkChanged.class);
     kinds.put("journal-changed", Event.JournalChanged.class);
+    kinds.put("journal-doubted", Event.JournalDoubted.class);
+    kinds.put("journal-noted", Event.JournalNoted.class);
     kinds.put("beat-changed", Event.BeatChanged.class);
     kinds.put("broker-changed", Event.BrokerChanged.class);
     kinds.put("command-given", Event.CommandGiven.class);

@@ -113,6 +113,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.Context.class, name = "context"),
     @JsonSubTypes.Type(value = Order.ToolChanged.class, name = "tool-changed"),
     @JsonSubTypes.Type(value = Order.OffsetEntered.class, name = "offset"),
+    @JsonSubTypes.Type(value = Order.Temperature.class, name = "temperature"),
     @JsonSubTypes.Type(value = Order.Discard.class, name = "discard"),
     @JsonSubTypes.Type(value = Order.MeasureAgain.class, name = "measure-again"),
     @JsonSubTypes.Type(value = Order.NextPart.class, name = "next-part"),
@@ -125,6 +126,8 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.OutOfService.class, name = "out-of-service"),
     @JsonSubTypes.Type(value = Order.BackInService.class, name = "back-in-service"),
     @JsonSubTypes.Type(value = Order.Confirm.class, name = "confirm"),
+    @JsonSubTypes.Type(value = Order.SendAgain.class, name = "send-again"),
+    @JsonSubTypes.Type(value = Order.AdoptJournal.class, name = "adopt-journal"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

@@ -37,6 +37,7 @@ import org.borewarden.rules.reading.PartContext;
  * @param acceptLower the lower acceptance limit that was used
  * @param acceptUpper the upper acceptance limit that was used
  * @param rule simple, guard or proven
+ * @param proof on what the verdict rests, where an uncertainty is stated
  * @param gauge the gauge
  * @param readings the seqs of its readings
  * @param plan how its readings combine, where it has more than one
@@ -64,6 +65,7 @@ record VerdictPayload(
     Optional<BigDecimal> acceptLower,
     Optional<BigDecimal> acceptUpper,
     String rule,
+    Optional<ProofPayload> proof,
     String gauge,
     List<Long> readings,
     Optional<PlacePayload.Plan> plan,
@@ -102,6 +104,7 @@ record VerdictPayload(
         limit(judgement.acceptance().lower(), bore),
         limit(judgement.acceptance().upper(), bore),
         rule(judgement.rule()),
+        ProofPayload.of(judged),
         feature.gauge(),
         bore.readings(),
         bore.measured().map(measured -> PlacePayload.Plan.of(measured, bore)),

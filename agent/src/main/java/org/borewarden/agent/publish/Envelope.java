@@ -7,6 +7,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.Optional;
 import org.borewarden.agent.journal.Entry;
+import org.borewarden.agent.journal.JournalIds;
 
 /**
  * What every record carries before its own members: who says it, in which journal, at which place,
@@ -14,12 +15,22 @@ import org.borewarden.agent.journal.Entry;
  * is the seq before it on the same topic.
  *
  * @param agent the agent's id
- * @param journal the journal's id
+ * @param journal the journal's ids
  */
-public record Envelope(String agent, String journal) {
+public record Envelope(String agent, JournalIds journal) {
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT)
           .withZone(ZoneOffset.UTC);
+
+  /**
+   * An envelope for a journal of one id.
+   *
+   * @param agent the agent's id
+   * @param journal the journal's id
+   */
+  public Envelope(String agent, String journal) {
+    this(agent, JournalIds.always(journal));
+  }
 
   /**
    * Puts the envelope before an entry's members.
@@ -38,7 +49,7 @@ public record Envelope(String agent, String journal) {
         "{\"agent\":"
             + quoted(agent)
             + ",\"journal\":"
-            + quoted(journal)
+            + quoted(journal.of(entry.seq()))
             + ",\"seq\":"
             + entry.seq()
             + ",\"prev\":"

@@ -143,6 +143,16 @@ class CommandReaderTest {
         .isEqualTo(new Order.Shelve("run/f", 60, "r"));
     assertThat(order(CommandName.ASK_HOLD, SUPERVISOR, "'cell':'c','reason':'upgrade'"))
         .isEqualTo(new Order.AskHold("c", "upgrade"));
+    assertThat(
+            order(
+                CommandName.SEND_AGAIN, new Sender(Role.IT, "topic:it", true), "'from':17,'to':99"))
+        .isEqualTo(new Order.SendAgain(17, 99));
+    assertThat(
+            order(
+                CommandName.ADOPT_JOURNAL,
+                new Sender(Role.IT, "topic:it", true),
+                "'reason':'restored'"))
+        .isEqualTo(new Order.AdoptJournal("restored"));
   }
 
   @ParameterizedTest

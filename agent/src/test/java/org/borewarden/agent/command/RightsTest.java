@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.stream.Stream;
 import org.borewarden.rules.engine.Order;
@@ -25,6 +26,10 @@ class RightsTest {
           Map.entry("context", new Order.Context("c", PartContext.NONE)),
           Map.entry("tool-changed", new Order.ToolChanged("c", Optional.empty())),
           Map.entry("offset", new Order.OffsetEntered("c", Optional.empty(), Length.ZERO)),
+          Map.entry(
+              "temperature",
+              new Order.Temperature(
+                  "g", OptionalDouble.of(20), OptionalDouble.empty(), OptionalDouble.empty())),
           Map.entry("discard the last", new Order.Discard("f", Optional.empty(), "slip")),
           Map.entry("discard by number", new Order.Discard("f", Optional.of(7L), "slip")),
           Map.entry("heard", new Order.Heard("c", 1, StopKind.END_OF_PART)),
@@ -45,6 +50,8 @@ class RightsTest {
           Map.entry("release without evidence", release(List.of(), OptionalInt.empty())),
           Map.entry("bypass", new Order.Bypass("c", 1, 1, List.of("k"), 15, "r")),
           Map.entry("end-bypass", new Order.EndBypass("c")),
+          Map.entry("send-again", new Order.SendAgain(1, 2)),
+          Map.entry("adopt-journal", new Order.AdoptJournal("restored")),
           Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));
 
   @Test

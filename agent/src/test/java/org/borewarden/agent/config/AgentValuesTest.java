@@ -233,7 +233,10 @@ class AgentValuesTest {
   void everyKeyOfTheRestReachesItsField() throws IOException {
     AgentConfig config = good("/config/valid/every-key.yaml");
     assertThat(config.http()).isEqualTo(new HttpConfig(true, "127.0.0.2", 9478));
-    assertThat(config.journal()).isEqualTo(new JournalConfig(5000, Duration.ofMillis(5)));
+    assertThat(config.journal())
+        .isEqualTo(
+            new JournalConfig(
+                5000, Duration.ofMillis(5), 30, 2048, JournalConfig.OutboxFull.DROP_READINGS));
     assertThat(config.commands())
         .isEqualTo(
             new CommandConfig(

@@ -49,7 +49,7 @@ class ConfigCheckTest {
     assertThat(told(checked)).isEmpty();
     assertThat(Json.schemaErrors("rules.schema.json", Cases.resource("/smallest/rules.yaml")))
         .isEmpty();
-    assertThat(Understood.lines(config, checked))
+    assertThat(Understood.lines(config, checked, "2026-11-26"))
         .containsExactly(
             "agent northworks-cell-4, topics below northworks/housings/cell-4",
             "  broker: mqtt://127.0.0.1:1883, MQTT 5, no user, not encrypted",
@@ -69,7 +69,12 @@ class ConfigCheckTest {
                 + " themselves, lead 1 part",
             "  gauge: bore-1 on /dev/ttyUSB0, in mm",
             "  cell: cell-4 over Modbus TCP at 192.168.10.20:502 (registers from 0, the cell's"
-                + " from 100, beat 250 ms)");
+                + " from 100, beat 250 ms)",
+            "readiness on 2026-11-26",
+            "  feature       T         u  U  k  g         accepted                T/(2U)  T/u  T/r",
+            "  bearing-seat  0.030 mm  -  -  -  0.000 mm  62.000 mm to 62.030 mm  -       -    -",
+            "  bearing-seat: no uncertainty is stated: simple acceptance, a size at a limit is as"
+                + " likely out as in");
   }
 
   @Test
@@ -152,7 +157,7 @@ class ConfigCheckTest {
         .containsExactly(
             "gauge g2 measures no feature: its readings are shown only",
             "cell c2 has no feature: no bore can hold it");
-    assertThat(Understood.lines(config, checked))
+    assertThat(Understood.lines(config, checked, "2026-11-26"))
         .contains(
             "  cell: c1 over MQTT to inform, nothing stops the cell (beat 250 ms)",
             "note: gauge g2 measures no feature: its readings are shown only");
@@ -165,7 +170,7 @@ class ConfigCheckTest {
         rules("part: p\nfeatures: [{id: a, gauge: g, nominal: 6 mm, upper: +9 um}]\n");
     ConfigCheck.Checked checked = ConfigCheck.references(config, rules);
     assertThat(told(checked)).isEmpty();
-    assertThat(Understood.lines(config, checked))
+    assertThat(Understood.lines(config, checked, "2026-11-26"))
         .contains("  cell: none: no permit is withdrawn", "  metrics: off");
   }
 
@@ -186,7 +191,7 @@ class ConfigCheckTest {
         rules("part: p\nfeatures: [{id: a, gauge: g, input: 1, nominal: 6 mm, upper: +9 um}]\n");
     ConfigCheck.Checked checked = ConfigCheck.references(config, rules);
     assertThat(told(checked)).isEmpty();
-    assertThat(Understood.lines(config, checked))
+    assertThat(Understood.lines(config, checked, "2026-11-26"))
         .noneMatch(line -> line.contains("Hunter2"))
         .contains(
             "  broker: mqtts://b:8883, MQTT 3.1.1, user u",

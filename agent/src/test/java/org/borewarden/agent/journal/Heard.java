@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
 
 /** Hears what the scribe says and lets a test wait for it. */
@@ -12,6 +13,8 @@ final class Heard implements JournalListener {
   static final Duration DEADLINE = Duration.ofSeconds(30);
 
   private final List<String> said = new ArrayList<>();
+  private final List<JournalNote> notes = new ArrayList<>();
+  private Optional<String> full = Optional.empty();
   private long durable;
   private int failures;
   private int recoveries;
@@ -34,6 +37,26 @@ final class Heard implements JournalListener {
   public synchronized void recovered() {
     recoveries++;
     notifyAll();
+  }
+
+  @Override
+  public synchronized void outboxFull(Optional<String> why) {
+    full = why;
+    notifyAll();
+  }
+
+  @Override
+  public synchronized void noted(JournalNote note) {
+    notes.add(note);
+    notifyAll();
+  }
+
+  synchronized List<JournalNote> notes() {
+    return List.copyOf(notes);
+  }
+
+  synchronized Optional<String> full() {
+    return full;
   }
 
   synchronized long durable() {

@@ -42,7 +42,15 @@ class JournalStoreTest {
     try (JournalStore store = Stores.open(data);
         JournalReader reader = store.reader()) {
       assertThat(store.opened())
-          .isEqualTo(new JournalOpened(id, written.size(), false, true, Optional.empty()));
+          .isEqualTo(
+              new JournalOpened(
+                  id,
+                  written.size(),
+                  false,
+                  true,
+                  Optional.empty(),
+                  Optional.empty(),
+                  JournalIds.always(id)));
       assertThat(reader.journalId()).isEqualTo(id);
       assertThat(Stores.all(reader)).isEqualTo(written);
     }

@@ -66,6 +66,9 @@ final class Everything {
     metrics.journal().dataFree(() -> 12_000_000_000L);
     metrics.journal().outbox(7, Optional.of(NOON));
     metrics.journal().deadLetter("too-large");
+    metrics.journal().size(52_428_800);
+    metrics.journal().retired(1_000);
+    metrics.journal().leftUnsent(3);
     metrics.brokers().connected("record", true);
     metrics.brokers().published(Duration.ofMillis(4));
     metrics.agent().started("0.1.0", NOON, 2);

@@ -6,11 +6,17 @@ import java.time.Instant;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Engine;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
+import org.borewarden.rules.uncertainty.Temperatures;
 import org.junit.jupiter.api.Test;
 
 class DecisionCodecTest {
@@ -40,6 +46,29 @@ class DecisionCodecTest {
             new Decision.HoldTestPassed("cell-4", 1), new Decision.WindowWithdrawn("bore-3", 1))) {
       names.put(rare.getClass(), DecisionCodec.encode(rare).kind());
     }
+    // Nor has it a feature whose sizes are corrected.
+    Decision corrected =
+        new Decision.ReadingCorrected(
+            "bore-1",
+            5,
+            new Reading(
+                "bore-1",
+                new Length(62_020_000_000L),
+                Unit.MILLIMETRE,
+                3,
+                Optional.empty(),
+                Optional.empty()),
+            new Length(62_005_330_800L),
+            new Length(-14_669_200),
+            new Temperatures(31, 22, OptionalDouble.empty()),
+            new Length(250_000));
+    names.put(corrected.getClass(), DecisionCodec.encode(corrected).kind());
+    assertThat(DecisionCodec.encode(corrected).topic()).contains("reading/bore-1");
+    assertThat(DecisionCodec.encode(corrected).body())
+        .isEqualTo(
+            "{\"gauge\":\"bore-1\",\"corrects\":5,\"raw\":62.020,\"value\":62.0053308,"
+                + "\"unit\":\"mm\",\"pm\":62005330800,\"correction\":-0.0146692,"
+                + "\"u\":0.00025,\"part\":31.0,\"ring\":22.0}");
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

@@ -66,7 +66,15 @@ class PayloadTest {
           nominal: 25 mm
           upper: +0.021 mm
           lower: 0
-          decision: {proven: {standard-uncertainty: 2 um}}
+          uncertainty: {U: 4 um}
+        - id: received-bore
+          gauge: bore-5
+          nominal: 25 mm
+          upper: +0.021 mm
+          lower: 0
+          uncertainty: {U: 4 um}
+          decision: {proven: {}, for: customer}
+          prior: {mean: 25.010 mm, sigma: 2 um}
         - {id: floor, gauge: bore-4, nominal: 20 mm, lower: +0.1 mm}
       """;
 
@@ -153,8 +161,30 @@ class PayloadTest {
             "'risk':0.158655253931457",
             "'value':25.019,'unit':'mm','pm':25019000000,'deviation':0.019,'lower':25.000,"
                 + "'upper':25.021,'accept_lower':25.003289708,'accept_upper':25.017710292,"
-                + "'rule':'proven'")
+                + "'rule':'proven','proof':{'u':0.002,'expanded':0.004,'k':2.0,"
+                + "'guard_lower':0.003289708,'guard_upper':0.003289708,'at':0.95,"
+                + "'party':'supplier'},")
         .endsWith("'readings':[41],'cautions':[]}");
+  }
+
+  @Test
+  void eachPartyMayDoWhatItsOwnUncertaintyProves() {
+    assertThat(verdict("proven-bore", "25.0105", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'within'", "'party':'supplier','may':'ship'}");
+    assertThat(verdict("proven-bore", "25.026", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'oversize'", "'party':'supplier'},");
+    assertThat(verdict("received-bore", "25.026", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'oversize'", "'party':'customer','may':'reject',");
+    assertThat(verdict("received-bore", "25.0105", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'within'", "'party':'customer','conformity_with_prior':");
+  }
+
+  /** Beside the verdict and below it: the past speaks for a bore that is not proven. */
+  @Test
+  void thePriorStandsBesideAndTurnsNoVerdict() {
+    assertThat(verdict("received-bore", "25.0225", Unit.MILLIMETRE, PartContext.NONE))
+        .contains("'verdict':'undecided-high','inside':false,'conformity':0.2266273523768")
+        .contains("'conformity_with_prior':0.99");
   }
 
   @Test

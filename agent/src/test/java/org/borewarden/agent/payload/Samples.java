@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.CellReport;
@@ -49,6 +50,8 @@ final class Samples {
     all.add(new Event.CellReported("cell-4", report(PartContext.NONE, false)));
     all.add(new Event.LinkChanged("cell-4", true, "the cell's echo moves"));
     all.add(new Event.JournalChanged(false, "disk full"));
+    all.add(new Event.JournalDoubted("outbox-full", true, "4100 MiB, at most 4096 MiB"));
+    all.add(new Event.JournalNoted("retired", 1, 1000, 1000, "older than 90 days"));
     all.add(new Event.BeatChanged(true, 1501));
     all.add(new Event.BrokerChanged("control", false, "no answer"));
     orders().forEach(order -> all.add(new Event.CommandGiven(command(order))));
@@ -111,6 +114,10 @@ final class Samples {
         new Order.ToolChanged("cell-4", Optional.empty()),
         new Order.OffsetEntered("cell-4", Optional.of("7"), new Length(-5_000_000)),
         new Order.OffsetEntered("cell-4", Optional.empty(), Length.ZERO),
+        new Order.Temperature(
+            "bore-1", OptionalDouble.of(31.5), OptionalDouble.empty(), OptionalDouble.empty()),
+        new Order.Temperature(
+            "bore-1", OptionalDouble.empty(), OptionalDouble.of(22), OptionalDouble.of(-0.5)),
         new Order.Discard("bearing-seat", Optional.of(77L), "chip"),
         new Order.Discard("bearing-seat", Optional.empty(), "chip"),
         new Order.MeasureAgain("bearing-seat", Optional.of("entry/90")),
@@ -127,6 +134,8 @@ final class Samples {
         new Order.OutOfService("source-lost/cell-4/port-a", "cable broken"),
         new Order.BackInService("source-lost/cell-4/port-a"),
         new Order.Confirm("cell-4", 3, 14, "id-1"),
+        new Order.SendAgain(17, 1_000_000_000_000L),
+        new Order.AdoptJournal("restored"),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

@@ -29,13 +29,14 @@ class HouseTest {
   @CsvSource({
     "measure,",
     "reading,measure",
-    "part,measure reading",
+    "uncertainty,measure stat",
+    "part,measure reading uncertainty",
     "stat,",
     "study,stat",
     "bore,reading part measure",
-    "judge,bore part stat measure",
+    "judge,bore part stat measure uncertainty",
     "hold,part",
-    "engine,measure reading part stat bore judge watch gauge hold"
+    "engine,measure reading part stat bore judge watch gauge hold uncertainty"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
     classes()
@@ -63,6 +64,7 @@ class HouseTest {
         .should()
         .resideInAnyPackage(
             ROOT + "measure",
+            ROOT + "uncertainty",
             ROOT + "reading",
             ROOT + "part",
             ROOT + "stat",

@@ -59,6 +59,7 @@ final class RecordWindow {
   private final Settled settled = new Settled();
   private LinkState linkState;
   private long cursor;
+  private long rewinds;
   private Probe probe = Probe.NONE;
   private long suspect;
   private int closesAtSuspect;
@@ -176,6 +177,7 @@ final class RecordWindow {
 
   /** Sends what may be sent now. */
   void fill() throws JournalException {
+    rewind();
     if (probe == Probe.OWED) {
       sendProbe();
     }
@@ -185,6 +187,17 @@ final class RecordWindow {
         return;
       }
       send(row.get());
+    }
+  }
+
+  /** Rows that are to be sent again lie before the cursor and were settled once. */
+  private void rewind() {
+    long asked = outbox.rewinds();
+    if (asked != rewinds) {
+      rewinds = asked;
+      cursor = 0;
+      fetched.clear();
+      settled.clear();
     }
   }
 
@@ -238,7 +251,7 @@ final class RecordWindow {
     return true;
   }
 
-  private void send(Entry row) {
+  private void send(Entry row) throws JournalException {
     String below = row.topic().orElse("");
     Optional<String> payload = envelope.around(row);
     if (below.isEmpty() || payload.isEmpty()) {
@@ -255,10 +268,11 @@ final class RecordWindow {
     }
     underWay.put(row.seq(), row);
     OutMessage plain = OutMessage.event(topics.of(below), payload.get());
+    boolean asState = Topics.alsoState(below) && outbox.isNewestOnItsTopic(row);
     way.send(
         linkState.connection(),
         row.seq(),
-        Topics.alsoState(below) ? OutMessage.state(plain.topic(), plain.payload()) : plain);
+        asState ? OutMessage.state(plain.topic(), plain.payload()) : plain);
   }
 
   private Optional<String> tooLong(String topic, String payload) {

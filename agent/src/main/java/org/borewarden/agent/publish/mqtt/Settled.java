@@ -19,6 +19,10 @@ final class Settled {
     }
   }
 
+  void clear() {
+    seqs.clear();
+  }
+
   boolean contains(long seq) {
     return seqs.contains(seq);
   }

@@ -21,7 +21,9 @@ final class FakeOutbox implements Outbox {
   private final Map<Long, String> aside = new LinkedHashMap<>();
   private final List<Long> acknowledged = new ArrayList<>();
   private final Semaphore work = new Semaphore(0);
+  private final NavigableMap<Long, Entry> kept = new TreeMap<>();
   private long seq;
+  private long rewinds;
 
   /** Adds a row with a body of that many bytes and more. */
   synchronized long add(String topic, int bytes) {
@@ -30,7 +32,9 @@ final class FakeOutbox implements Outbox {
     last.put(topic, seq);
     String body = "{\"fill\":\"" + "x".repeat(bytes) + "\"}";
     Instant at = Instant.ofEpochMilli(1_772_460_000_000L + seq);
-    rows.put(seq, new Entry(seq, seq, at, "test", Optional.of(topic), prev, "r1", body));
+    Entry row = new Entry(seq, seq, at, "test", Optional.of(topic), prev, "r1", body);
+    rows.put(seq, row);
+    kept.put(seq, row);
     work.release();
     return seq;
   }
@@ -50,6 +54,23 @@ final class FakeOutbox implements Outbox {
   public synchronized void setAside(long row, String why) {
     rows.remove(row);
     aside.put(row, why);
+  }
+
+  /** Rows that were answered come back. */
+  synchronized void sendAgain(long from, long to) {
+    rows.putAll(kept.subMap(from, true, to, true));
+    rewinds++;
+    work.release();
+  }
+
+  @Override
+  public synchronized long rewinds() {
+    return rewinds;
+  }
+
+  @Override
+  public synchronized boolean isNewestOnItsTopic(Entry row) {
+    return last.getOrDefault(row.topic().orElse(""), 0L) <= row.seq();
   }
 
   @Override

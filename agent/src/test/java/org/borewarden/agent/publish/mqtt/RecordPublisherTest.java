@@ -62,6 +62,38 @@ class RecordPublisherTest {
   }
 
   @Test
+  void whatIsSentAgainIsTheSameToTheLastByteAndNoOldAlertStandsAsTheLatest() throws Exception {
+    try (TestBroker broker = TestBroker.start();
+        TestSubscriber other = TestSubscriber.on(broker.port(), TOPICS.of("#"));
+        MqttLink link = link(broker.port(), Version.V5);
+        RecordPublisher publisher = started(link)) {
+      outbox.add("alert/forecast", 1);
+      for (int n = 0; n < 20; n++) {
+        outbox.add("verdict/bearing-seat", n);
+      }
+      outbox.add("alert/forecast", 2);
+      await().atMost(SOON).until(() -> outbox.waiting() == 0);
+      other.await(heard -> heard.text().contains("\"seq\":22,"));
+      outbox.sendAgain(1, 5);
+      await().atMost(SOON).until(() -> outbox.waiting() == 0);
+      outbox.add("verdict/end", 0);
+      other.await(heard -> heard.text().contains("\"seq\":23,"));
+      assertThat(publisher.setAside()).isZero();
+      for (int seq = 1; seq <= 5; seq++) {
+        String mark = "\"seq\":" + seq + ",";
+        List<String> texts =
+            other.heard().stream().map(Heard::text).filter(text -> text.contains(mark)).toList();
+        assertThat(texts).as("seq %s", seq).hasSize(2);
+        assertThat(texts.get(0)).isEqualTo(texts.get(1));
+      }
+      try (TestSubscriber late = TestSubscriber.on(broker.port(), TOPICS.of("#"))) {
+        Heard kept = late.await(heard -> heard.topic().equals(TOPICS.of("alert/forecast")));
+        assertThat(kept.text()).contains("\"seq\":22,");
+      }
+    }
+  }
+
+  @Test
   void anAlertIsKeptByTheBroker() throws Exception {
     try (TestBroker broker = TestBroker.start();
         MqttLink link = link(broker.port(), Version.V5);

@@ -9,7 +9,10 @@ import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.reading.Reading;
+import org.borewarden.rules.uncertainty.Temperatures;
 import org.borewarden.rules.watch.Finding;
 
 /**
@@ -36,6 +39,28 @@ public sealed interface Decision {
    * @param by who
    */
   record BoreDiscarded(String feature, long seq, String reason, String by) implements Decision {}
+
+  /**
+   * A reading was corrected to 20 degrees Celsius; what is judged is the corrected value. The
+   * reading's own record keeps what the gauge said.
+   *
+   * @param gauge the gauge
+   * @param seq the seq of the reading
+   * @param raw what the gauge said
+   * @param corrected what is judged
+   * @param correction what was added
+   * @param at the temperatures it comes from
+   * @param uncertainty the standard uncertainty of the correction
+   */
+  record ReadingCorrected(
+      String gauge,
+      long seq,
+      Reading raw,
+      Length corrected,
+      Length correction,
+      Temperatures at,
+      Length uncertainty)
+      implements Decision {}
 
   /**
    * A reading came for which the rules name no feature; it is kept and shown as such.

@@ -59,11 +59,15 @@ public final class Engine {
       Starting.refused(work);
     } else if (event instanceof Event.JournalChanged changed) {
       Worlds.everywhere(work, new Condition(Reason.JOURNAL, Optional.empty()), !changed.writable());
+    } else if (event instanceof Event.JournalDoubted doubted) {
+      Worlds.everywhere(
+          work, new Condition(Reason.JOURNAL, Optional.of(doubted.subject())), doubted.stands());
     } else if (event instanceof Event.BeatChanged changed) {
       Worlds.everywhere(work, new Condition(Reason.STALL, Optional.empty()), changed.overdue());
     } else if (event instanceof Event.BrokerChanged changed) {
       Worlds.broker(work, changed);
     }
-    // AgentStopped, CommandRefused and ClockStepped are recorded and change nothing here.
+    // AgentStopped, CommandRefused, ClockStepped and JournalNoted are recorded and change nothing
+    // here.
   }
 }

@@ -131,6 +131,28 @@ public sealed interface Event {
   record JournalChanged(boolean writable, String detail) implements Event {}
 
   /**
+   * A doubt about the journal, other than that it cannot be written, began or ended. Class
+   * agent-life.
+   *
+   * @param subject a key: {@code outbox-full}, {@code not-adopted}
+   * @param stands whether it stands; while it does, no permit is given
+   * @param detail in words
+   */
+  record JournalDoubted(String subject, boolean stands, String detail) implements Event {}
+
+  /**
+   * Something was done to the journal that a person may ask about later. Class agent-life.
+   *
+   * @param what a key, such as {@code retired} or {@code left-unsent}
+   * @param first the first entry concerned
+   * @param last the last entry concerned
+   * @param count how many entries
+   * @param detail in words
+   */
+  record JournalNoted(String what, long first, long last, long count, String detail)
+      implements Event {}
+
+  /**
    * The loop saw that its own beat was late, or in time again. Class agent-life.
    *
    * @param overdue whether it is late

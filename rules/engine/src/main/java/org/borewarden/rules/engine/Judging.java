@@ -62,12 +62,15 @@ final class Judging {
                     work, cell, new Condition(Reason.NOT_JUDGED, Optional.of(feature.id()))));
   }
 
-  private static void judge(Work work, Feature feature, Reading reading) {
+  private static void judge(Work work, Feature feature, Reading raw) {
+    FeatureState before = work.feature(feature.id());
+    Warmth.Judged warmth = Warmth.of(work, feature, before.acceptance(), raw);
+    Reading reading = warmth.reading();
     if (!feature.measuring().equals(Measuring.SINGLE)) {
+      // The readings of one bore may differ in temperature: its guard bands stay the widest.
       Bores.take(work, feature, reading);
       return;
     }
-    FeatureState before = work.feature(feature.id());
     PartContext context = context(work, feature);
     Bore bore =
         new Bore(
@@ -80,7 +83,7 @@ final class Judging {
             context,
             Optional.empty(),
             Truths.trace(work, feature));
-    Judgement judgement = Judge.judge(before.acceptance(), reading.value());
+    Judgement judgement = Judge.judge(warmth.acceptance(), reading.value());
     Judgement believed =
         Truths.doubt(work, feature).map(why -> Bores.withheld(judgement, why)).orElse(judgement);
     finish(work, feature, bore, believed, judgement.verdict(), List.of());

@@ -2,6 +2,7 @@ package org.borewarden.rules.engine;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
@@ -104,6 +105,18 @@ public sealed interface Order {
    * @param diameter the change on diameter, positive for larger bores
    */
   record OffsetEntered(String cell, Optional<String> tool, Length diameter) implements OfCell {}
+
+  /**
+   * Temperatures at a gauge, degrees Celsius. The ring's is said at mastering, with the body's of
+   * that moment, and stands until the gauge is mastered anew.
+   *
+   * @param gauge the gauge
+   * @param part the workpieces that it measures
+   * @param ring the ring, at mastering
+   * @param body the gauge's body
+   */
+  record Temperature(String gauge, OptionalDouble part, OptionalDouble ring, OptionalDouble body)
+      implements Order {}
 
   /**
    * Take back a bore: kept, marked and excluded from streams. Never clears a latch.
@@ -212,6 +225,22 @@ public sealed interface Order {
    * @param command the id of the first person's command
    */
   record Confirm(String cell, int hold, int revision, String command) implements OfCell {}
+
+  /**
+   * Send entries to the broker again that it has acknowledged.
+   *
+   * @param from the first entry
+   * @param to the last entry
+   */
+  record SendAgain(long from, long to) implements Order {}
+
+  /**
+   * A person has seen that the journal is a copy, or lies elsewhere than before, and takes it as
+   * this agent's.
+   *
+   * @param reason a code or word
+   */
+  record AdoptJournal(String reason) implements Order {}
 
   /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.

@@ -58,6 +58,12 @@ final class Orders {
     if (order instanceof Order.Confirm confirm) {
       return SecondPerson.confirm(work, command, confirm);
     }
+    if (order instanceof Order.SendAgain again) {
+      return JournalOrders.sendAgain(work, again);
+    }
+    if (order instanceof Order.AdoptJournal) {
+      return JournalOrders.adopt(work);
+    }
     return Reply.of(ofTheHold(work, command, order));
   }
 
@@ -91,6 +97,10 @@ final class Orders {
     }
     if (order instanceof Order.OffsetEntered offset) {
       return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
+    }
+    if (order instanceof Order.Temperature temperature) {
+      Warmth.said(work, temperature);
+      return AnswerCode.ACCEPTED;
     }
     if (order instanceof Order.Discard discard) {
       return discard(work, discard, Releases.by(command));

@@ -142,7 +142,7 @@ final class Starting {
               .orElse(Watches.start(rule));
       watches.put(rule.id(), state);
     }
-    Acceptance acceptance = Acceptance.of(feature.limits(), feature.rule());
+    Acceptance acceptance = Acceptance.of(feature.limits(), feature.uncorrected());
     return before
         .map(was -> was.withRules(feature, acceptance, watches))
         .orElseGet(() -> FeatureState.fresh(feature, acceptance, watches));

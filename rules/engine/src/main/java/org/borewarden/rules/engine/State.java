@@ -32,6 +32,7 @@ import org.borewarden.rules.part.RuleSet;
  * @param retired the cells that an earlier config named and this one does not, by id
  * @param measuring bores that wait for readings, and the truth of the gauges
  * @param alerts the alerts
+ * @param temperatures what was said of temperatures, by gauge
  * @param commands the answers given
  */
 public record State(
@@ -44,6 +45,7 @@ public record State(
     NavigableMap<String, CellState> retired,
     MeasuringState measuring,
     AlertBook alerts,
+    NavigableMap<String, GaugeTemperatures> temperatures,
     CommandMemory commands) {
   /** What {@link CellView#boresUntilLimit} says when nothing is known. */
   static final int UNKNOWN = 65_535;
@@ -55,6 +57,7 @@ public record State(
     features = Collections.unmodifiableNavigableMap(new TreeMap<>(features));
     cells = Collections.unmodifiableNavigableMap(new TreeMap<>(cells));
     retired = Collections.unmodifiableNavigableMap(new TreeMap<>(retired));
+    temperatures = Collections.unmodifiableNavigableMap(new TreeMap<>(temperatures));
   }
 
   /**
@@ -73,6 +76,7 @@ public record State(
         new TreeMap<>(),
         MeasuringState.NONE,
         AlertBook.EMPTY,
+        new TreeMap<>(),
         CommandMemory.EMPTY);
   }
 

@@ -162,6 +162,7 @@ final class Truths {
     }
     if (mastered) {
       RingTruth.mastered(work, gauge);
+      Warmth.mastered(work, gauge);
     }
     GaugeTruth.Session session =
         new GaugeTruth.Session(

@@ -27,6 +27,7 @@ final class Work {
   final NavigableMap<String, Tally> tallies;
   final NavigableMap<String, GaugeTruth> truths;
   final NavigableMap<String, CellState> retired;
+  final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
   Optional<RuleSet> rules;
   AlertBook alerts;
@@ -47,6 +48,7 @@ final class Work {
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
+    this.temperatures = new TreeMap<>(before.temperatures());
     this.alerts = before.alerts();
     this.commands = before.commands();
   }
@@ -159,6 +161,7 @@ final class Work {
             retired,
             new MeasuringState(open, tallies, truths),
             alerts,
+            temperatures,
             commands),
         decisions,
         effects);

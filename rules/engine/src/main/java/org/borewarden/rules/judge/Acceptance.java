@@ -1,5 +1,6 @@
 package org.borewarden.rules.judge;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -18,6 +19,17 @@ public final class Acceptance {
   private final AcceptanceZone zone;
   private final double uncertaintyPicometres;
   private final List<String> cautions;
+
+  private Acceptance(Acceptance base, String caution) {
+    this.limits = base.limits;
+    this.rule = base.rule;
+    this.thresholds = base.thresholds;
+    this.zone = base.zone;
+    this.uncertaintyPicometres = base.uncertaintyPicometres;
+    List<String> both = new ArrayList<>(base.cautions);
+    both.add(caution);
+    this.cautions = List.copyOf(both);
+  }
 
   private Acceptance(Limits limits, DecisionRule rule) {
     this.limits = limits;
@@ -40,6 +52,16 @@ public final class Acceptance {
     return new Acceptance(limits, rule);
   }
 
+  /**
+   * The same with a caution beside every verdict.
+   *
+   * @param caution its key
+   * @return an acceptance that differs in its cautions only
+   */
+  public Acceptance withCaution(String caution) {
+    return new Acceptance(this, caution);
+  }
+
   private static AcceptanceZone zone(Limits limits, Thresholds thresholds) {
     if (thresholds.acceptFrom() > thresholds.acceptTo()) {
       return AcceptanceZone.NONE;
@@ -50,19 +72,14 @@ public final class Acceptance {
   }
 
   private static double uncertainty(DecisionRule rule) {
-    if (rule instanceof DecisionRule.Guard guard) {
-      return guard.expandedUncertainty().picometres() / 2.0;
-    }
-    return rule instanceof DecisionRule.Proven proven
-        ? proven.standardUncertainty().picometres()
-        : Double.NaN;
+    return rule.stated().map(u -> (double) u.standard().picometres()).orElse(Double.NaN);
   }
 
   private static List<String> cautions(DecisionRule rule, AcceptanceZone zone) {
     if (zone.admitsNone()) {
       return List.of(Judge.NO_READING_CAN_BE_ACCEPTED);
     }
-    return rule instanceof DecisionRule.Simple ? List.of(Judge.NO_UNCERTAINTY_STATED) : List.of();
+    return rule.stated().isEmpty() ? List.of(Judge.NO_UNCERTAINTY_STATED) : List.of();
   }
 
   /**
@@ -92,6 +109,18 @@ public final class Acceptance {
     return zone;
   }
 
+  /**
+   * How far inside each limit a value must lie to be within.
+   *
+   * @return g for each limit that stands, the lower one first; empty where no value is within
+   */
+  public List<Length> guardBands() {
+    List<Length> bands = new ArrayList<>();
+    zone.lower().ifPresent(from -> limits.lower().ifPresent(l -> bands.add(from.minus(l))));
+    zone.upper().ifPresent(to -> limits.upper().ifPresent(v -> bands.add(v.minus(to))));
+    return List.copyOf(bands);
+  }
+
   Thresholds thresholds() {
     return thresholds;
   }
@@ -114,8 +143,12 @@ public final class Acceptance {
             Conformity.probability(limits, value.picometres(), uncertaintyPicometres));
   }
 
-  /** V - L, where both limits stand. */
-  Optional<Length> tolerance() {
+  /**
+   * V - L.
+   *
+   * @return empty where only one limit stands
+   */
+  public Optional<Length> tolerance() {
     return limits.lower().flatMap(l -> limits.upper().map(v -> v.minus(l)));
   }
 

@@ -40,7 +40,7 @@ record Thresholds(long undersizeUpTo, long acceptFrom, long acceptTo, long overs
   }
 
   private static Thresholds proven(Limits limits, DecisionRule.Proven rule) {
-    double u = rule.standardUncertainty().picometres();
+    double u = rule.uncertainty().standard().picometres();
     // P(Y < L) >= p is one-sided, and so is P(Y >= L) >= p where no upper limit stands.
     long band = (long) Math.ceil(Quantiles.normal(rule.probability()) * u);
     Thresholds oneSided =
@@ -67,7 +67,7 @@ record Thresholds(long undersizeUpTo, long acceptFrom, long acceptTo, long overs
    * p.
    */
   private static long inward(Limits limits, Length lower, Length upper, DecisionRule.Proven rule) {
-    double u = rule.standardUncertainty().picometres();
+    double u = rule.uncertainty().standard().picometres();
     long start = lower.picometres();
     long tolerance = upper.minus(lower).picometres();
     long refused = 0;

@@ -19,6 +19,7 @@ import org.borewarden.rules.measure.Unit;
  * @param limits the limits of size
  * @param unit the unit in which outputs print it
  * @param rule how a bore is compared with the limits
+ * @param assurance what stands behind its verdicts beside the rule
  * @param centre the size that run watches compare with: aim, else the middle of the limits; absent
  *     where only one limit stands and no centre is given
  * @param sampledEvery the parts from one measured part to the next where the cell names no part
@@ -40,6 +41,7 @@ public record Feature(
     Limits limits,
     Unit unit,
     DecisionRule rule,
+    Assurance assurance,
     Optional<Length> centre,
     int sampledEvery,
     OutOfLimit undersize,
@@ -73,6 +75,29 @@ public record Feature(
   private static boolean needsCentre(WatchRule watch) {
     return watch instanceof WatchRule.OneSide
         || (watch instanceof WatchRule.Chart chart && chart.scale() instanceof ChartScale.Given);
+  }
+
+  /**
+   * The rule for a size that is not corrected to 20 degrees Celsius: what temperature can do goes
+   * into the uncertainty.
+   *
+   * @return the rule itself where nothing is said of temperature
+   */
+  public DecisionRule uncorrected() {
+    return assurance
+        .temperature()
+        .map(expansion -> ruleBeside(expansion.uncorrected(nominal)))
+        .orElse(rule);
+  }
+
+  /**
+   * The rule with something beside its uncertainty.
+   *
+   * @param picometres a standard uncertainty, 0 or more
+   * @return a rule that differs in its uncertainty only
+   */
+  public DecisionRule ruleBeside(double picometres) {
+    return rule.stated().map(u -> rule.with(u.beside(picometres))).orElse(rule);
   }
 
   /**
@@ -124,6 +149,7 @@ public record Feature(
         limits,
         unit,
         rule,
+        Assurance.NONE,
         centre,
         sampledEvery,
         undersize,
@@ -151,6 +177,7 @@ public record Feature(
         limits,
         unit,
         rule,
+        assurance,
         centre,
         sampledEvery,
         undersize,

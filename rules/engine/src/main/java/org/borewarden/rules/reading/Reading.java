@@ -22,4 +22,14 @@ public record Reading(
     Unit unit,
     int decimals,
     Optional<String> input,
-    Optional<String> status) {}
+    Optional<String> status) {
+  /**
+   * The same reading with another value, as a correction makes it.
+   *
+   * @param other the value
+   * @return a reading that differs in its value only
+   */
+  public Reading withValue(Length other) {
+    return new Reading(gauge, other, unit, decimals, input, status);
+  }
+}

@@ -9,6 +9,7 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.TreeMap;
@@ -322,6 +323,9 @@ final class Shop {
       case "context" -> new Order.Context(cell, context(words));
       case "tool-changed" -> new Order.ToolChanged(cell, option(words, "tool"));
       case "offset" -> new Order.OffsetEntered(cell, option(words, "tool"), Lengths.of("5 um"));
+      case "temperature" ->
+          new Order.Temperature(
+              words[2], celsius(words, "part"), celsius(words, "ring"), celsius(words, "body"));
       case "discard" ->
           new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
       case "measure-again" -> new Order.MeasureAgain(words[2], option(words, "place"));
@@ -338,6 +342,10 @@ final class Shop {
       case "ask-hold" -> new Order.AskHold(cell, option(words, "reason").orElse("upgrade"));
       default -> throw new IllegalArgumentException("no such line: " + String.join(" ", words));
     };
+  }
+
+  private static OptionalDouble celsius(String[] words, String key) {
+    return option(words, key).stream().mapToDouble(Double::parseDouble).findFirst();
   }
 
   private List<Long> numbers(String[] words, String key) {

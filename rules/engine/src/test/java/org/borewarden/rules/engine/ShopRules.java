@@ -10,6 +10,8 @@ import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
+import org.borewarden.rules.part.Asked;
+import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.Confirmation;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
@@ -21,6 +23,7 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Place;
 import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.Ring;
@@ -29,13 +32,34 @@ import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.uncertainty.Expansion;
 
 /**
  * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
- * with a wear forecast; {@code bush} the bush of bore-2 (40 +25/0 um), both in cell-4.
+ * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush}
+ * the bush of bore-2 (40 +25/0 um), both in cell-4.
  */
 final class ShopRules {
   private static final Action ALERT = action(Action.Level.ALERT, Optional.empty());
+
+  private static final DecisionRule PROVEN = new DecisionRule.Proven(0.95, Lengths.of("1.5 um"));
+
+  /** Aluminium between 18 and 32 degC; a temperature counts for ten minutes. */
+  private static final Assurance WARM =
+      new Assurance(
+          Party.SUPPLIER,
+          Optional.of(
+              new Expansion(
+                  23.6e-6,
+                  11.5e-6,
+                  11.5e-6,
+                  1e-6,
+                  18,
+                  32,
+                  2,
+                  Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
+          Optional.empty(),
+          Asked.USUAL);
 
   private ShopRules() {}
 
@@ -137,7 +161,8 @@ final class ShopRules {
         nominal,
         new Limits(Optional.of(nominal), Optional.of(upper)),
         Unit.MILLIMETRE,
-        new DecisionRule.Simple(),
+        words.contains("warm") ? PROVEN : new DecisionRule.Simple(),
+        words.contains("warm") ? WARM : Assurance.NONE,
         Optional.of(new Length((nominal.picometres() + upper.picometres()) / 2)),
         1,
         new Feature.OutOfLimit(Feature.Disposition.REWORK, hold),

@@ -11,6 +11,7 @@ import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.LengthText;
+import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.watch.Finding;
 
 /** What a step decided, a line each, as it stands in a story. */
@@ -67,6 +68,13 @@ final class ShopWords {
           + " "
           + changed.alert().state().key()
           + (changed.alert().count() > 1 ? " x" + changed.alert().count() : "");
+    }
+    if (decision instanceof Decision.ReadingCorrected corrected) {
+      return corrected.gauge()
+          + " "
+          + LengthText.printSigned(corrected.correction(), Unit.MICROMETRE, 4)
+          + " um, u "
+          + LengthText.print(corrected.uncertainty(), Unit.MICROMETRE, 3);
     }
     if (decision instanceof Decision.ReadingSetAside aside) {
       return aside.feature() + " reading set aside: " + aside.why();

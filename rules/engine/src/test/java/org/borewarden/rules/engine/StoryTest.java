@@ -41,6 +41,7 @@ class StoryTest {
         "two-persons",
         "hold-test",
         "aside",
+        "temperature",
         "plan",
         "confirm",
         "ring"

@@ -85,7 +85,7 @@ class JudgePropertiesTest {
       }
       proven++;
       Judgement judged = Judge.judge(c.limits(), rule, c.value());
-      double u = rule.standardUncertainty().picometres();
+      double u = rule.uncertainty().standard().picometres();
       double low = tail(c.limits().lower(), c.value(), u, 1);
       double high = tail(c.limits().upper(), c.value(), u, -1);
       double p = rule.probability();

@@ -3,6 +3,7 @@ package org.borewarden.rules.part;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
+import java.math.BigDecimal;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -65,8 +66,8 @@ class SettingsTest {
     refused(() -> new DecisionRule.Proven(0.5, one), "over 0.5 and under 1, found 0.5");
     refused(() -> new DecisionRule.Proven(1, one), "found 1.0");
     refused(() -> new DecisionRule.Proven(0.95, zero), "uncertainty must be above 0");
-    refused(() -> new DecisionRule.Guard(new Length(-1), zero, one), "must not be negative");
-    refused(() -> new DecisionRule.Guard(zero, zero, zero), "uncertainty must be above 0");
+    refused(() -> DecisionRule.Guard.of(BigDecimal.ONE.negate(), one), "must not be negative");
+    refused(() -> DecisionRule.Guard.of(BigDecimal.ZERO, zero), "uncertainty must be above 0");
   }
 
   @Test

@@ -11,6 +11,7 @@ import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.file.yaml.Unique;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
@@ -18,6 +19,7 @@ import org.borewarden.rules.part.HoleSize;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.uncertainty.Uncertainty;
 
 /** Reads the features of one file, in order, and holds them against each other. One thread. */
 final class FeatureReader implements Reader<Feature> {
@@ -81,7 +83,11 @@ final class FeatureReader implements Reader<Feature> {
     Unit unit =
         fields.orElse("unit", Sizes.unit(), nominal.flatMap(Written::unit).orElse(Unit.MILLIMETRE));
     Optional<Length> centre = LimitsReader.centre(fields, limits, nominal);
-    Optional<DecisionRule> rule = DecisionReader.read(fields, limits, unit);
+    Assurance assurance = AssuranceReader.read(fields, limits);
+    Optional<Uncertainty> known = UncertaintyReader.read(fields);
+    DecisionReader.Stated stated =
+        new DecisionReader.Stated(known, atBest(assurance, nominal.map(Written::length)));
+    Optional<DecisionRule> rule = DecisionReader.read(fields, limits, unit, stated);
     int sampledEvery = fields.orElse("sampled-every", Scalars.parts(1, LONGEST_INTERVAL), 1);
     Feature.OutOfLimit undersize = ActionReader.outOfLimit(fields, "undersize", Disposition.REWORK);
     Feature.OutOfLimit oversize = ActionReader.outOfLimit(fields, "oversize", Disposition.SCRAP);
@@ -110,12 +116,22 @@ final class FeatureReader implements Reader<Feature> {
             limits.get(),
             unit,
             rule.get(),
+            assurance,
             centre,
             sampledEvery,
             undersize,
             oversize,
             watches,
             measuring));
+  }
+
+  /** What temperature adds at best: with a correction it may be next to nothing. */
+  private static double atBest(Assurance assurance, Optional<Length> nominal) {
+    return assurance
+        .temperature()
+        .filter(expansion -> expansion.correction().isEmpty())
+        .flatMap(expansion -> nominal.map(expansion::uncorrected))
+        .orElse(0.0);
   }
 
   /** With a hole class the nominal size and the limits stand in it, and nowhere else. */

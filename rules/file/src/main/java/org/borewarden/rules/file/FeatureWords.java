@@ -12,6 +12,7 @@ import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.WatchRule;
@@ -52,7 +53,8 @@ public final class FeatureWords {
     lines.add(
         "feature " + feature.id() + ", number " + feature.number() + ", part " + feature.part());
     lines.add("  limits: " + limits(feature));
-    lines.add("  decision: " + decision(feature));
+    lines.add("  decision: " + decision(feature) + party(feature));
+    UncertaintyWords.of(feature).forEach(line -> lines.add("  " + line));
     feature.tool().ifPresent(tool -> lines.add("  cut by tool " + tool));
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
@@ -100,21 +102,28 @@ public final class FeatureWords {
       feature.limits().upper().ifPresent(l -> bands.add(band(guard.upper(), unit, "upper")));
       return "guard band of "
           + String.join(" and ", bands)
-          + " limit, from U = "
-          + ShownLength.size(guard.expandedUncertainty(), unit)
-          + " (k = 2)";
+          + " limit, from "
+          + UncertaintyWords.expanded(guard.uncertainty(), unit);
     }
     if (rule instanceof DecisionRule.Proven proven) {
       return "proven at "
           + percent(proven.probability())
           + ", u = "
-          + ShownLength.size(proven.standardUncertainty(), unit);
+          + ShownLength.size(proven.uncertainty().standard(), unit);
     }
-    return "simple acceptance: no uncertainty is stated";
+    return rule.stated()
+        .map(u -> "simple acceptance, beside it " + UncertaintyWords.expanded(u, unit))
+        .orElse("simple acceptance: no uncertainty is stated");
+  }
+
+  private static String party(Feature feature) {
+    return feature.assurance().party() == Party.CUSTOMER
+        ? "; judged for the customer, who may reject only what is proven out"
+        : "";
   }
 
   private static String band(Length width, Unit unit, String side) {
-    return ShownLength.size(width, unit) + " at the " + side;
+    return UncertaintyWords.rounded(width, unit) + " at the " + side;
   }
 
   static String percent(double probability) {

@@ -144,8 +144,7 @@ final class PlanReader {
           });
     }
     Optional<Length> repeatability =
-        fields.optional(
-            "repeatability", Sizes.positive(DecisionReader.LARGEST_UNCERTAINTY, "0.6 um"));
+        fields.optional("repeatability", Sizes.positive(UncertaintyReader.LARGEST, "0.6 um"));
     double usual =
         rule.filter(DecisionRule.Proven.class::isInstance)
             .map(r -> ((DecisionRule.Proven) r).probability())

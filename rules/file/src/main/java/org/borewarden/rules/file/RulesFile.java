@@ -5,6 +5,7 @@ import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.FileText;
@@ -13,9 +14,13 @@ import org.borewarden.rules.file.yaml.Lists;
 import org.borewarden.rules.file.yaml.Node;
 import org.borewarden.rules.file.yaml.Outcome;
 import org.borewarden.rules.file.yaml.Places;
+import org.borewarden.rules.file.yaml.Position;
 import org.borewarden.rules.file.yaml.Problems;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.file.yaml.YamlTree;
+import org.borewarden.rules.judge.GaugeFacts;
+import org.borewarden.rules.judge.Readiness;
+import org.borewarden.rules.judge.Unready;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
 
@@ -72,8 +77,30 @@ public final class RulesFile {
     if (!root.problems().none()) {
       return Optional.empty();
     }
-    return Optional.of(
-        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges()));
+    RuleSet rules =
+        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges());
+    refuseUnproven(root, rules);
+    return Optional.of(rules);
+  }
+
+  /** A U that is less than what a ring check lets stand is no uncertainty of these bores. */
+  private static void refuseUnproven(Item root, RuleSet rules) {
+    Map<String, Position> places = Places.of("", root.node()).positions();
+    List<Feature> features = rules.features();
+    for (int i = 0; i < features.size(); i++) {
+      Feature feature = features.get(i);
+      String path = "features[" + i + "].uncertainty";
+      Readiness.underRingCheck(feature, GaugeFacts.of(rules, feature))
+          .filter(Unready::refuses)
+          .ifPresent(
+              under ->
+                  root.problems()
+                      .add(
+                          places.getOrDefault(path, root.node().at()),
+                          path,
+                          "expected more: "
+                              + ReadinessWords.underRingCheck(under, feature.unit())));
+    }
   }
 
   private static Optional<List<Feature>> features(Fields file) {

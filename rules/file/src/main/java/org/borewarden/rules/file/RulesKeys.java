@@ -5,6 +5,9 @@ import org.borewarden.rules.file.yaml.Keys;
 
 /** Every key of rules.yaml, by mapping. The schema and the reference page are held against it. */
 final class RulesKeys {
+  private static final String UNCERTAINTY_STANDS_THERE =
+      "stands at the feature: uncertainty: {U: 3 um, k: 2}";
+
   static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
   static final Keys FEATURE =
       Keys.of(
@@ -24,6 +27,10 @@ final class RulesKeys {
           "unit",
           "centre",
           "decision",
+          "uncertainty",
+          "temperature",
+          "prior",
+          "readiness",
           "sampled-every",
           "plan",
           "confirm",
@@ -31,9 +38,32 @@ final class RulesKeys {
           "oversize",
           "watches");
   static final Keys LIMITS = Keys.of("limits", "min", "max");
-  static final Keys DECISION = Keys.of("decision", "guard", "proven");
-  static final Keys GUARD = Keys.of("guard", "uncertainty", "times", "lower", "upper");
-  static final Keys PROVEN = Keys.of("proven", "standard-uncertainty", "at");
+  static final Keys DECISION = Keys.of("decision", "guard", "proven", "for");
+  static final Keys GUARD =
+      Keys.of("guard", "times", "lower", "upper").refusing("uncertainty", UNCERTAINTY_STANDS_THERE);
+  static final Keys PROVEN =
+      Keys.of("proven", "at").refusing("standard-uncertainty", UNCERTAINTY_STANDS_THERE);
+  static final Keys UNCERTAINTY = Keys.of("uncertainty", "U", "k", "budget");
+  static final Keys COMPONENT =
+      Keys.of(
+          "component",
+          "name",
+          "U",
+          "k",
+          "standard",
+          "within",
+          "shape",
+          "sensitivity",
+          "s",
+          "readings",
+          "mean-of",
+          "step",
+          "degrees-of-freedom");
+  static final Keys TEMPERATURE =
+      Keys.of("temperature", "range", "difference", "part", "ring", "gauge", "within", "correct");
+  static final Keys CORRECT = Keys.of("correct", "thermometer", "difference", "oldest");
+  static final Keys PRIOR = Keys.of("prior", "mean", "sigma");
+  static final Keys READINESS = Keys.of("readiness", "ratio", "steps", "tolerance");
   static final Keys OUT_OF_LIMIT =
       Keys.of("out-of-limit", "disposition", "action", "stop", "watch-only-until");
   static final Keys WATCH =
@@ -178,6 +208,12 @@ final class RulesKeys {
           DECISION,
           GUARD,
           PROVEN,
+          UNCERTAINTY,
+          COMPONENT,
+          TEMPERATURE,
+          CORRECT,
+          PRIOR,
+          READINESS,
           OUT_OF_LIMIT,
           WATCH,
           FORECAST,

@@ -2,7 +2,9 @@ package org.borewarden.rules.file;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -10,13 +12,20 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
+import org.borewarden.rules.part.Asked;
+import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.Feature.OutOfLimit;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.Party;
+import org.borewarden.rules.part.Prior;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.uncertainty.Expansion;
+import org.borewarden.rules.uncertainty.Uncertainty;
 import org.junit.jupiter.api.Test;
 
 /** What the valid example files come to, value by value. */
@@ -79,7 +88,24 @@ class RulesValuesTest {
                 new Limits(Optional.of(micrometres(61_999)), Optional.of(micrometres(62_030))),
                 Unit.MICROMETRE,
                 new DecisionRule.Guard(
-                    new Length(1_500_000), new Length(2_466_000), micrometres(3)),
+                    new DecisionRule.Band.Fixed(new Length(1_500_000)),
+                    new DecisionRule.Band.Times(new BigDecimal("0.822")),
+                    Uncertainty.expanded(micrometres(3), 2)),
+                new Assurance(
+                    Party.CUSTOMER,
+                    Optional.of(
+                        new Expansion(
+                            23.6e-6,
+                            10.8e-6,
+                            11.7e-6,
+                            0.9e-6,
+                            18,
+                            31.5,
+                            2,
+                            Optional.of(
+                                new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
+                    Optional.of(new Prior(micrometres(62_015), micrometres(2))),
+                    new Asked(new BigDecimal("3"), 8, Optional.empty())),
                 Optional.of(micrometres(62_018)),
                 4,
                 new OutOfLimit(
@@ -99,7 +125,8 @@ class RulesValuesTest {
                         1,
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
                         heldUntil),
-                    new WatchRule.OneSide("nine-on-one-side", 9, heldUntil))));
+                    new WatchRule.OneSide("nine-on-one-side", 9, heldUntil)),
+                Measuring.SINGLE));
   }
 
   @Test
@@ -132,11 +159,12 @@ class RulesValuesTest {
     // 0.333 of 3 000 001 pm is 999 000.333 pm.
     String text =
         "part: p\nfeatures:\n  - {id: a, gauge: g, nominal: 62 mm, upper: +0.03 mm, lower: 0,"
-            + " decision: {guard: {uncertainty: 3.000001 um, times: 0.333}}}\n";
-    assertThat(RulesFileTest.good(text).rules().features().get(0).rule())
-        .isEqualTo(
-            new DecisionRule.Guard(
-                new Length(999_001), new Length(999_001), new Length(3_000_001)));
+            + " uncertainty: {U: 3.000001 um}, decision: {guard: {times: 0.333}}}\n";
+    DecisionRule.Guard guard =
+        (DecisionRule.Guard) RulesFileTest.good(text).rules().features().get(0).rule();
+    assertThat(guard.lower()).isEqualTo(new Length(999_001));
+    assertThat(guard.upper()).isEqualTo(new Length(999_001));
+    assertThat(guard.uncertainty()).isEqualTo(Uncertainty.expanded(new Length(3_000_001), 2));
   }
 
   @Test

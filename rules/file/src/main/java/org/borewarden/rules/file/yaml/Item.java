@@ -62,4 +62,16 @@ public record Item(Node node, String path, Problems problems) {
   public boolean isMapping() {
     return node instanceof Node.Mapping;
   }
+
+  /**
+   * The value of a key, whether or not the key may stand here.
+   *
+   * @param key the key
+   * @return the value in its place, if this is a mapping that has it
+   */
+  public Optional<Item> in(String key) {
+    return node instanceof Node.Mapping mapping
+        ? mapping.entry(key).map(e -> new Item(e.value(), Shown.path(path, key), problems))
+        : Optional.empty();
+  }
 }

@@ -27,6 +27,7 @@ public final class Scalars {
   private static final Pattern PERCENT = Pattern.compile("([0-9]{1,3}(?:\\.[0-9]{1,6})?) ?%");
   private static final Pattern DECIMAL = Pattern.compile("[0-9]{1,3}(?:\\.[0-9]{1,6})?");
   private static final Pattern SIZE = Pattern.compile("([0-9]{1,9}) ?(KiB|bytes)");
+  private static final Pattern DISK_SIZE = Pattern.compile("([0-9]{1,9}) ?(MiB|GiB)");
   private static final Pattern DATE = Pattern.compile("20[0-9]{2}-[0-9]{2}-[0-9]{2}");
   private static final Map<String, Long> MILLISECONDS =
       Map.of("ms", 1L, "s", 1_000L, "min", 60_000L, "h", 3_600_000L, "d", 86_400_000L);
@@ -236,6 +237,23 @@ public final class Scalars {
         text ->
             matching(SIZE, text)
                 .map(m -> Long.parseLong(m.group(1)) * ("KiB".equals(m.group(2)) ? 1024 : 1))
+                .filter(n -> n >= least && n <= most)
+                .map(Math::toIntExact));
+  }
+
+  /**
+   * A size on a disk, with its unit.
+   *
+   * @param least the least, MiB
+   * @param most the most, MiB
+   * @return the reader of a whole number of MiB
+   */
+  public static Reader<Integer> mebibytes(int least, int most) {
+    return Reader.scalar(
+        "a size from " + least + " MiB to " + most / 1024 + " GiB",
+        text ->
+            matching(DISK_SIZE, text)
+                .map(m -> Long.parseLong(m.group(1)) * ("GiB".equals(m.group(2)) ? 1024 : 1))
                 .filter(n -> n >= least && n <= most)
                 .map(Math::toIntExact));
   }

@@ -1,0 +1,40 @@
+package org.borewarden.agent;
+
+import org.borewarden.agent.journal.JournalStore;
+import org.borewarden.agent.loop.Outlet;
+import org.borewarden.agent.loop.Turn;
+import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.engine.Order;
+import org.borewarden.rules.hold.AnswerCode;
+
+/**
+ * What accepted commands do to the journal itself, once they are recorded.
+ *
+ * @param journal the journal
+ */
+record JournalWork(JournalStore journal) implements Outlet {
+  @Override
+  public void stepped(Turn turn) {
+    // Nothing is done before it is recorded.
+  }
+
+  @Override
+  public void synced(Turn turn) {
+    if (turn.event().event() instanceof Event.CommandGiven given && accepted(turn)) {
+      if (given.command().order() instanceof Order.SendAgain again) {
+        journal.sendAgain(again.from(), again.to());
+      } else if (given.command().order() instanceof Order.AdoptJournal) {
+        journal.adopted();
+      }
+    }
+  }
+
+  private static boolean accepted(Turn turn) {
+    return turn.decisions().stream()
+        .anyMatch(
+            decision ->
+                decision instanceof Decision.CommandAnswered answered
+                    && answered.code() == AnswerCode.ACCEPTED);
+  }
+}

@@ -1,0 +1,136 @@
+package org.borewarden.agent.journal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.RandomAccessFile;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Random;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What can be read of a damaged journal is copied, and what is lost is counted to the entry. */
+class SalvageTest {
+  private static final int PAGE = 4096;
+
+  @TempDir Path data;
+
+  private final Ledger ledger = new Ledger(6, 350);
+  private List<Entry> written = List.of();
+  private Path folder;
+  private Path file;
+  private Path copy;
+
+  @BeforeEach
+  void write() throws Exception {
+    folder = data.resolve("journal");
+    file = folder.resolve("journal.db");
+    copy = data.resolve("copy");
+    Heard heard = new Heard();
+    written = ledger.events(300);
+    try (JournalStore store = Stores.open(data)) {
+      store.start(heard);
+      store.putText("rules/1", "part: housing-31");
+      store.append(written);
+      heard.awaitDurable(written.size());
+    }
+  }
+
+  @Test
+  void aSoundJournalIsCopiedWhole() throws Exception {
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.copied()).isEqualTo(written.size());
+    assertThat(report.unproven()).isZero();
+    assertThat(report.lost()).isEmpty();
+    assertThat(report.unsent())
+        .isEqualTo(written.stream().filter(e -> e.topic().isPresent()).count());
+    assertThat(Verify.journalFolder(copy).whole()).isTrue();
+    assertThat(Verify.journalFolder(copy).journalId())
+        .isEqualTo(Verify.journalFolder(folder).journalId());
+    try (JournalReader reader = JournalReader.openFolder(copy)) {
+      assertThat(Stores.all(reader)).isEqualTo(written);
+      assertThat(reader.text("rules/1")).contains("part: housing-31");
+    }
+  }
+
+  @Test
+  void anAlteredEntryIsLeftOutAndTheOneBehindItIsUnproven() throws Exception {
+    Entry altered = written.get(99);
+    byte[] bytes = Files.readAllBytes(file);
+    int at = find(bytes, altered.body().getBytes(java.nio.charset.StandardCharsets.UTF_8));
+    bytes[at + 40] ^= 1;
+    Files.write(file, bytes);
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.lost())
+        .containsExactly(
+            new SalvageReport.Lost(
+                100, 100, "its hash does not follow from its text and the hash before it"));
+    assertThat(report.copied()).isEqualTo(written.size() - 1);
+    assertThat(report.unproven()).isEqualTo(1);
+    assertThat(Files.readAllBytes(file)).isEqualTo(bytes);
+  }
+
+  @Test
+  void ofAFileWithBadPagesEveryEntryIsCopiedOrCountedAsLost() throws Exception {
+    long seed = System.nanoTime();
+    System.err.println("ofAFileWithBadPages: seed " + seed);
+    Random random = new Random(seed);
+    byte[] sound = Files.readAllBytes(file);
+    int damaged = 0;
+    for (int i = 0; i < 12; i++) {
+      Files.write(file, sound);
+      // The first pages hold the tables' roots: without these nothing is found.
+      int page = 14 + random.nextInt(sound.length / PAGE - 14);
+      try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
+        raw.seek((long) page * PAGE);
+        raw.write(new byte[PAGE]);
+      }
+      Path to = data.resolve("copy-" + i);
+      SalvageReport report = Salvage.copy(folder, to);
+      assertThat(report.copied() + report.lostEntries())
+          .as("page %s", page)
+          .isEqualTo(written.size());
+      damaged += report.lost().isEmpty() ? 0 : 1;
+      Set<Long> lost = new TreeSet<>();
+      report.lost().forEach(range -> addAll(lost, range));
+      List<Entry> expected =
+          written.stream()
+              .filter(entry -> !lost.contains(entry.seq()))
+              .collect(Collectors.toList());
+      try (JournalReader reader = JournalReader.openFolder(to)) {
+        assertThat(Stores.all(reader)).as("page %s", page).isEqualTo(expected);
+      }
+    }
+    assertThat(damaged).isPositive();
+  }
+
+  @Test
+  void whatIsThereAlreadyIsNotOverwritten() throws Exception {
+    Files.createDirectory(copy);
+    assertThatThrownBy(() -> Salvage.copy(folder, copy))
+        .hasMessageEndingWith("is there already; it is not overwritten");
+    assertThatThrownBy(() -> Salvage.copy(data, data.resolve("other")))
+        .hasMessageStartingWith("no journal in");
+  }
+
+  private static void addAll(Set<Long> seqs, SalvageReport.Lost range) {
+    for (long seq = range.first(); seq <= range.last(); seq++) {
+      seqs.add(seq);
+    }
+  }
+
+  private static int find(byte[] in, byte[] what) {
+    for (int i = 0; i <= in.length - what.length; i++) {
+      if (java.util.Arrays.equals(in, i, i + what.length, what, 0, what.length)) {
+        return i;
+      }
+    }
+    throw new AssertionError("not found");
+  }
+}

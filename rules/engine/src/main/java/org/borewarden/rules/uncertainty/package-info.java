@@ -1,0 +1,5 @@
+/** How well a size is known: components, their combination, and temperature. */
+@NullMarked
+package org.borewarden.rules.uncertainty;
+
+import org.jspecify.annotations.NullMarked;
