@@ -98,7 +98,9 @@ final class HeldCells {
             Deed.BYPASS,
             Deed.GAUGE_LOST,
             Deed.LINK_LOST);
-    early.forEach(cell -> cell.bore("62.044"));
+    for (KilledCell cell : early) {
+      cell.bore("62.044");
+    }
     KilledAgent.awaitEach("a synced hold", early, cell -> !cell.causes().isEmpty());
     having(deeds, Deed.LINK_LOST).forEach(cell -> cell.controller.freeze(true));
     agent.askUntil(
@@ -112,7 +114,9 @@ final class HeldCells {
     KilledAgent.awaitEach(
         "a lost link", having(deeds, Deed.LINK_LOST), KilledCell::conditionStands);
     List<KilledCell> late = having(deeds, Deed.REQUESTED);
-    late.forEach(cell -> cell.bore(random.nextBoolean() ? "62.044" : "61.990"));
+    for (KilledCell cell : late) {
+      cell.bore(random.nextBoolean() ? "62.044" : "61.990");
+    }
     KilledAgent.awaitEach("a synced hold", late, cell -> !cell.causes().isEmpty());
     having(deeds, Deed.GAUGE_LOST).forEach(cell -> cell.gauge.dropClients());
     for (KilledCell cell : having(deeds, Deed.RELEASE)) {

@@ -58,6 +58,7 @@ final class KilledCell implements AutoCloseable {
 
   /** The agent is dead: what the kernel still has of it is let in, and is of the old boot. */
   void killed() {
+    gauge.dropClients(); // those of the dead agent; the next one to come in is alive
     oldBoot.set(boot.get());
     permits.set(0);
   }
@@ -111,7 +112,9 @@ final class KilledCell implements AutoCloseable {
     return (controller.blockA()[PERMIT_WORD] & (PERMITTED | LATCHED)) == LATCHED;
   }
 
-  void bore(String value) {
+  /** A gauge sends to whom its port has let in, which may be later than that one is connected. */
+  void bore(String value) throws InterruptedException {
+    KilledAgent.await("the agent at the gauge of " + id, () -> gauge.clients() > 0);
     gauge.send(value + " mm");
   }
 
