@@ -14,10 +14,15 @@ import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
+import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.MasteredCommand;
+import org.borewarden.agent.cli.MeasureAgainCommand;
+import org.borewarden.agent.cli.NextPartCommand;
 import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RestoreCommand;
+import org.borewarden.agent.cli.RingCheckCommand;
 import org.borewarden.agent.cli.RunCommand;
 import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
@@ -69,6 +74,11 @@ public final class Main {
         .addSubcommand(new DrainCommand())
         .addSubcommand(new TestHoldCommand())
         .addSubcommand(new ToolChangedCommand())
+        .addSubcommand(new RingCheckCommand())
+        .addSubcommand(new MasteredCommand())
+        .addSubcommand(new GaugeDisturbedCommand())
+        .addSubcommand(new MeasureAgainCommand())
+        .addSubcommand(new NextPartCommand())
         .addSubcommand(new ConfirmCommand())
         .addSubcommand(new AcknowledgeCommand())
         .addSubcommand(new ShelveCommand())
