@@ -10,6 +10,7 @@ import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
 import org.borewarden.agent.cli.BypassCommand;
+import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
@@ -73,6 +74,7 @@ public final class Main {
         .addSubcommand(new EndBypassCommand())
         .addSubcommand(new DrainCommand())
         .addSubcommand(new TestHoldCommand())
+        .addSubcommand(new CellTestCommand())
         .addSubcommand(new ToolChangedCommand())
         .addSubcommand(new RingCheckCommand())
         .addSubcommand(new MasteredCommand())

@@ -158,6 +158,7 @@ class CommandLineTest {
             "measure-again",
             "next-part",
             "confirm",
+            "cell-test",
             "acknowledge",
             "shelve",
             "unshelve",
