@@ -113,6 +113,7 @@ public final class Salvage {
     }
   }
 
+  @SuppressWarnings("ArrayRecordComponent") // handed on, never compared
   private record Read(Entry entry, byte[] hash, boolean unsent) {}
 
   private List<Read> read(long first, long last) throws SQLException {

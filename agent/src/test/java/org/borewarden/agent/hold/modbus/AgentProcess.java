@@ -74,7 +74,8 @@ final class AgentProcess implements AutoCloseable {
       for (boolean told = System.in.read() >= 0; told; ) {
         kept.add(new byte[1 << 20]);
       }
-      throw new IllegalStateException("nobody speaks any more; beat " + beats.beat());
+      throw new IllegalStateException(
+          "nobody speaks any more; beat " + beats.beat() + ", " + kept.size() + " MiB used up");
     }
   }
 }
