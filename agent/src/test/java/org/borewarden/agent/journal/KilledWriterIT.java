@@ -14,6 +14,7 @@ import org.junit.jupiter.api.io.TempDir;
 class KilledWriterIT {
   private static final int ROUNDS = 30;
   private static final int CONTROL_ROUNDS = 5;
+  private static final int RETIRING_ROUNDS = Boolean.getBoolean("borewarden.long") ? 300 : 8;
 
   @TempDir Path scratch;
 
@@ -40,6 +41,45 @@ class KilledWriterIT {
     System.err.printf(
         "%d kills, %d entries, %d stored beyond the last promise%n", ROUNDS, last, more);
     assertThat(last).isGreaterThan(ROUNDS);
+  }
+
+  @Test
+  void aKillAmidSnapshotsAndRetentionLeavesAJournalThatIsWhole() throws Exception {
+    long seed = System.nanoTime();
+    System.err.println("aKillAmidSnapshotsAndRetention: seed " + seed);
+    Random random = new Random(seed);
+    Path data = scratch.resolve("data");
+    long first = 1;
+    long last = 0;
+    for (int round = 0; round < RETIRING_ROUNDS; round++) {
+      long durable;
+      try (Child child = Child.start(WriterProcess.Mode.RETIRING, data, scratch)) {
+        child.readLines(100 + random.nextInt(600));
+        child.kill();
+        durable = child.durable();
+      }
+      try (JournalStore store = Stores.open(data);
+          JournalReader reader = store.reader()) {
+        assertThat(store.opened().setAside()).as("round " + round).isEmpty();
+        assertThat(store.opened().toAdopt()).as("round " + round).isEmpty();
+        assertThat(store.opened().lastSeq()).isGreaterThanOrEqualTo(durable);
+        assertThat(reader.firstSeq()).isGreaterThanOrEqualTo(first);
+        first = reader.firstSeq();
+        last = store.opened().lastSeq();
+        List<Snapshot> snapshots = reader.snapshots();
+        assertThat(snapshots).as("round " + round).isNotEmpty();
+        for (Snapshot snapshot : snapshots) {
+          assertThat(snapshot.body()).isEqualTo("state after " + snapshot.seq());
+          assertThat(snapshot.seq()).isGreaterThan(first);
+        }
+      }
+      VerifyReport report = Verify.dataFolder(data);
+      assertThat(report.first()).as("round " + round).isEmpty();
+      assertThat(report.entries()).isEqualTo(last - first + 1);
+    }
+    System.err.printf(
+        "%d kills, %d entries, of these %d retired%n", RETIRING_ROUNDS, last, first - 1);
+    assertThat(first).isGreaterThan(1);
   }
 
   /** If this passes as honest, the test above could not fail. */

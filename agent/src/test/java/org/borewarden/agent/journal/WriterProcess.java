@@ -6,7 +6,9 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Duration;
 import java.util.List;
+import org.borewarden.agent.config.JournalConfig;
 
 /**
  * An agent's writing half as a process of its own, to be killed: appends as fast as the journal has
@@ -19,6 +21,8 @@ import java.util.List;
 final class WriterProcess {
   enum Mode {
     HONEST,
+    /** Honest, and keeps little: a snapshot every 20 events, retention without pause. */
+    RETIRING,
     /** Calls entries durable when they are only handed over. */
     EARLY,
     /** Calls entries durable that were written without a sync. */
@@ -42,7 +46,13 @@ final class WriterProcess {
     Connector real = new JournalFolder(data).connector();
     Connector connector = mode == Mode.UNSYNCED ? new Unsynced(real) : real;
     PendingWork work = new PendingWork(200, Stores.QUICK);
-    JournalStore store = Stores.open(data, connector, work);
+    Keep keep =
+        mode == Mode.RETIRING
+            ? new Keep(Duration.ofDays(1), 64 << 10, false, Duration.ofNanos(1), 10)
+            : Keep.of(JournalConfig.DEFAULT);
+    JournalStore store =
+        JournalStore.open(
+            data, connector, work, keep, "0.1.0", () -> Stores.NOW, System::nanoTime);
     Ledger ledger = new Ledger(store.opened().lastSeq(), 350);
     try (JournalReader reader = store.reader()) {
       ledger.continueFrom(store.opened().lastSeq(), reader.lastSeqPerTopic());
@@ -61,6 +71,10 @@ final class WriterProcess {
     for (int i = 0; i < 20 && store.hasRoom(); i++) {
       List<Entry> event = ledger.event();
       store.append(event);
+      if (mode == Mode.RETIRING && i == 0) {
+        long seq = event.get(event.size() - 1).seq();
+        store.putSnapshot(seq, 0, "a", () -> "state after " + seq);
+      }
       if (mode == Mode.EARLY) {
         out.println("durable " + event.get(event.size() - 1).seq());
       }
@@ -80,7 +94,7 @@ final class WriterProcess {
     long last = cursor;
     for (Entry row : outbox.next(cursor, 20)) {
       last = row.seq();
-      if (last % 2 == 0) {
+      if (last % 2 == 0 || mode == Mode.RETIRING) {
         out.println("acknowledged " + last);
         outbox.acknowledged(last);
       }
