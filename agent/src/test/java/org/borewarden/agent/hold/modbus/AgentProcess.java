@@ -4,8 +4,6 @@ import java.io.File;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 
 /**
@@ -70,11 +68,13 @@ final class AgentProcess implements AutoCloseable {
             "cell-4", ModbusClientOutputTest.config(Integer.parseInt(arguments[0])), wires);
     output.start();
     try (LoopStandIn beats = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(250))) {
-      List<byte[]> kept = new ArrayList<>();
-      for (boolean told = System.in.read() >= 0; told; ) {
-        kept.add(new byte[1 << 20]);
+      if (System.in.read() < 0) {
+        throw new IllegalStateException("nobody speaks any more; beat " + beats.beat());
       }
-      throw new IllegalStateException("nobody speaks any more; beat " + beats.beat());
+      Object[] kept = {};
+      while (true) {
+        kept = new Object[] {kept, new byte[1 << 20]};
+      }
     }
   }
 }
