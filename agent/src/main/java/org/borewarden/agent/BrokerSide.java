@@ -43,6 +43,7 @@ final class BrokerSide implements AutoCloseable {
   private final List<HoldOutput> outputs = new ArrayList<>();
   private final String agent;
   private final String journal;
+  private volatile boolean closing;
 
   BrokerSide(
       AgentConfig config,
@@ -118,14 +119,19 @@ final class BrokerSide implements AutoCloseable {
     commands.ifPresent(MqttCommands::start);
   }
 
-  private static void changed(LinkState state, Inbox inbox, Metrics metrics) {
+  private void changed(LinkState state, Inbox inbox, Metrics metrics) {
     metrics.brokers().connected(state.link(), state.connected());
+    if (closing) {
+      // An orderly stop is no loss: it must not leave an alert that nobody is there to publish.
+      return;
+    }
     // A full inbox must not hold up the link; the next change says how it stands.
     inbox.offer(new Event.BrokerChanged(state.link(), state.connected(), state.detail()));
   }
 
   @Override
   public void close() {
+    closing = true;
     commands.ifPresent(MqttCommands::close);
     records.close();
     states.close();

@@ -32,4 +32,9 @@ record CellMeter(String cell, HoldMetrics holds) implements LinkMeter {
   public void link(boolean up) {
     holds.link(cell, OUTPUT, up);
   }
+
+  @Override
+  public void refused(String why) {
+    holds.refused(cell, why);
+  }
 }

@@ -10,14 +10,20 @@ import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
 import org.borewarden.agent.cli.BypassCommand;
+import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
+import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.MasteredCommand;
+import org.borewarden.agent.cli.MeasureAgainCommand;
+import org.borewarden.agent.cli.NextPartCommand;
 import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RestoreCommand;
+import org.borewarden.agent.cli.RingCheckCommand;
 import org.borewarden.agent.cli.RunCommand;
 import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
@@ -68,7 +74,13 @@ public final class Main {
         .addSubcommand(new EndBypassCommand())
         .addSubcommand(new DrainCommand())
         .addSubcommand(new TestHoldCommand())
+        .addSubcommand(new CellTestCommand())
         .addSubcommand(new ToolChangedCommand())
+        .addSubcommand(new RingCheckCommand())
+        .addSubcommand(new MasteredCommand())
+        .addSubcommand(new GaugeDisturbedCommand())
+        .addSubcommand(new MeasureAgainCommand())
+        .addSubcommand(new NextPartCommand())
         .addSubcommand(new ConfirmCommand())
         .addSubcommand(new AcknowledgeCommand())
         .addSubcommand(new ShelveCommand())

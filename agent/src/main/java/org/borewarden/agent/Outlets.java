@@ -219,6 +219,13 @@ final class Outlets {
           LOG.info("{}", Words.of(changed.hold()));
         } else if (decision instanceof Decision.HoldTestPassed passed) {
           LOG.info("cell {}: hold {} proved the hold path", passed.cell(), passed.hold());
+        } else if (decision instanceof Decision.CellTestEnded ended) {
+          LOG.info(
+              "cell {}: cell test ended: {}, {} steps passed, {} failed",
+              ended.cell(),
+              ended.outcome(),
+              ended.passed(),
+              ended.failed());
         } else if (decision instanceof Decision.CommandAnswered answered
             && turn.event().event() instanceof Event.CommandGiven given) {
           LOG.info(

@@ -15,11 +15,20 @@ import org.borewarden.agent.payload.StatePayloads;
  * @param agent the agent's id
  * @param loop the loop
  * @param wall for what depends on the time
+ * @param tests the cell tests
  */
-record ShownHolds(String agent, Loop loop, WallClock wall) implements HoldsShown {
+record ShownHolds(String agent, Loop loop, WallClock wall, CellTestProtocols tests)
+    implements HoldsShown {
   @Override
   public Optional<String> hold(String cell) {
     return hold(loop.shown(), cell);
+  }
+
+  @Override
+  public Optional<String> cellTest(String cell) {
+    return loop.shown().state().cellIds().contains(cell)
+        ? Optional.of(tests.shown(cell))
+        : Optional.empty();
   }
 
   @Override

@@ -67,7 +67,10 @@ final class Wiring implements AutoCloseable {
   private final Metrics metrics;
   private final RulesInForce rules;
 
-  private Wiring(AgentConfig config, RulesInForce rules) {
+  private final Duration beat;
+
+  private Wiring(AgentConfig config, RulesInForce rules, Duration beat) {
+    this.beat = beat;
     this.config = config;
     this.rules = rules;
     this.metrics = new Metrics(known(config), monotonic);
@@ -85,7 +88,13 @@ final class Wiring implements AutoCloseable {
    */
   static Wiring start(AgentConfig config, RulesInForce rules)
       throws JournalException, IOException, InterruptedException {
-    Wiring wiring = new Wiring(config, rules);
+    return start(config, rules, BEAT);
+  }
+
+  /** The same with another beat than that of docs/hold.md, for what would take minutes by it. */
+  static Wiring start(AgentConfig config, RulesInForce rules, Duration beat)
+      throws JournalException, IOException, InterruptedException {
+    Wiring wiring = new Wiring(config, rules, beat);
     try {
       wiring.start();
       return wiring;
@@ -150,6 +159,10 @@ final class Wiring implements AutoCloseable {
     outlets.add(new Outlets.Lines());
     outlets.add(new Outlets.Counts(metrics));
     outlets.add(new Outlets.CellAnswers(registers));
+    CellTestProtocols tests = new CellTestProtocols(config.agent(), Version.TEXT, config.data());
+    toClose.push(tests);
+    // Before the answers, so that whoever got one finds the test that it began.
+    outlets.add(tests);
     outlets.add(new JournalWork(journal));
     broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
     Optional<LocalCommands> local = localCommands();
@@ -158,7 +171,7 @@ final class Wiring implements AutoCloseable {
     Loop loop =
         new Loop(
             new Loop.Parts(
-                inbox, journal, wall, monotonic, outputs, BEAT, outlets, lastSeqPerTopic),
+                inbox, journal, wall, monotonic, outputs, beat, outlets, lastSeqPerTopic),
             replayed);
     journal.start(loop);
     inbox.put(started(clean));
@@ -181,7 +194,7 @@ final class Wiring implements AutoCloseable {
         });
     local.ifPresent(
         commands -> {
-          commands.start(new ShownHolds(config.agent(), loop, wall));
+          commands.start(new ShownHolds(config.agent(), loop, wall, tests));
           // Once more, so that nobody is heard any more when the loop ends.
           toClose.push(commands);
         });
@@ -252,7 +265,7 @@ final class Wiring implements AutoCloseable {
               modbus ->
                   outputs.add(
                       modbus.server()
-                          ? new ModbusServerOutput(cell.id(), modbus, Optional.empty(), wires)
+                          ? new ModbusServerOutput(cell.id(), modbus, wires)
                           : new ModbusClientOutput(cell.id(), modbus, wires)));
     }
     return outputs;

@@ -49,6 +49,8 @@ public enum CommandName {
   BACK_IN_SERVICE,
   /** Confirm, as a second person, what a first one asked for. */
   CONFIRM,
+  /** Walk every bit of the registers toward a cell in test mode. */
+  CELL_TEST,
   /** Send entries to the broker again. */
   SEND_AGAIN,
   /** Take a copied or moved journal as this agent's. */

@@ -138,7 +138,12 @@ public final class CommandReader {
   }
 
   private static LineText query(Fields fields) throws FieldException {
-    String query = fields.oneOf("query", List.of("hold", "holds"));
+    String query = fields.oneOf("query", List.of("hold", "holds", "cell-test"));
+    if (query.equals("cell-test")) {
+      String tested = fields.word("cell");
+      fields.nothingElse();
+      return new LineText.CellTestQuery(tested);
+    }
     Optional<String> cell =
         query.equals("hold") ? Optional.of(fields.word("cell")) : Optional.empty();
     fields.nothingElse();

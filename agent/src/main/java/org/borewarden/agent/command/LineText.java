@@ -13,6 +13,13 @@ public sealed interface LineText {
   record Query(Optional<String> cell) implements LineText {}
 
   /**
+   * How the last cell test of a cell went, or how it stands; changes nothing.
+   *
+   * @param cell the cell
+   */
+  record CellTestQuery(String cell) implements LineText {}
+
+  /**
    * A command.
    *
    * @param name its name as far as it could be told

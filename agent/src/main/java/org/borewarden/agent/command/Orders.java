@@ -59,6 +59,7 @@ final class Orders {
       case BACK_IN_SERVICE -> new Order.BackInService(fields.word("alert"));
       case CONFIRM ->
           new Order.Confirm(cell(fields), hold(fields), revision(fields), fields.uuid7("confirms"));
+      case CELL_TEST -> new Order.CellTest(cell(fields));
       case SEND_AGAIN ->
           new Order.SendAgain(
               fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));

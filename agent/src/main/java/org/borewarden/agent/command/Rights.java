@@ -67,6 +67,9 @@ public final class Rights {
     if (order instanceof Order.AskHold) {
       return HOLDERS;
     }
+    if (order instanceof Order.CellTest) {
+      return EnumSet.of(IT);
+    }
     if (order instanceof Order.Heard || order instanceof Order.Stopped) {
       return EnumSet.of(CELL);
     }

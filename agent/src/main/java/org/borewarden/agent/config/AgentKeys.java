@@ -80,13 +80,16 @@ final class AgentKeys {
           "beat-every",
           "answer-within",
           "connect-within",
-          "echo-within");
+          "echo-within",
+          "peers");
   static final Keys BEAT = Keys.of("beat", "only-path", "beat-every");
 
   /** The conditions that may be told what to do; a start always withholds the permit. */
   static final List<Reason> CONDITIONS =
       Stream.of(Reason.values())
           .filter(reason -> reason.ofCondition() && reason != Reason.STARTING)
+          // A walk over the bits never leaves the permit there, so that it is no choice.
+          .filter(reason -> reason != Reason.CELL_TEST)
           .toList();
 
   static final Keys ON_LOSS =

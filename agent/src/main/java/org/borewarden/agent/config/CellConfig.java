@@ -1,6 +1,7 @@
 package org.borewarden.agent.config;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.borewarden.rules.hold.Reason;
@@ -54,6 +55,7 @@ public record CellConfig(
    * @param answerWithin the longest wait for an answer before a new connection
    * @param connectWithin the longest wait for a connection
    * @param echoWithin how long the echo may stand still before the link counts as lost
+   * @param peers as server: the addresses that may call, numeric; empty for this machine only
    */
   public record Modbus(
       boolean server,
@@ -65,7 +67,13 @@ public record CellConfig(
       Duration beatEvery,
       Duration answerWithin,
       Duration connectWithin,
-      Duration echoWithin) {}
+      Duration echoWithin,
+      List<String> peers) {
+    /** Copies the list. */
+    public Modbus {
+      peers = List.copyOf(peers);
+    }
+  }
 
   /**
    * The MQTT beat.

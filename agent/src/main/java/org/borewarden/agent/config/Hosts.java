@@ -1,5 +1,7 @@
 package org.borewarden.agent.config;
 
+import java.net.InetAddress;
+import java.net.UnknownHostException;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -13,6 +15,8 @@ final class Hosts {
   private static final String NAME = "[A-Za-z0-9](?:[A-Za-z0-9.-]{0,251}[A-Za-z0-9])?";
   private static final String NUMERIC_6 = "[0-9A-Fa-f:.]{2,45}";
   private static final Pattern HOST = Pattern.compile(NAME + "|" + NUMERIC_6);
+  private static final Pattern NUMERIC =
+      Pattern.compile("[0-9]{1,3}(\\.[0-9]{1,3}){3}|[0-9A-Fa-f:.]*:[0-9A-Fa-f:.]*");
   private static final Pattern LOOPBACK = Pattern.compile("localhost|::1|127(?:\\.[0-9]{1,3}){3}");
   private static final Pattern WITH_PORT =
       Pattern.compile("(" + NAME + "|\\[" + NUMERIC_6 + "\\])(?::([0-9]{1,5}))?");
@@ -31,6 +35,31 @@ final class Hosts {
     return Reader.scalar(
         "a host name or address, such as 192.168.10.20",
         text -> Optional.of(text).filter(t -> HOST.matcher(t).matches()));
+  }
+
+  /** An address in numbers: nobody else can say where it leads. */
+  static Reader<String> address() {
+    return Reader.scalar(
+        "an address in numbers, such as 192.168.10.20",
+        text -> Optional.of(text).filter(Hosts::isNumeric));
+  }
+
+  private static boolean isNumeric(String text) {
+    return NUMERIC.matcher(text).matches() && parses(text);
+  }
+
+  /** A literal is parsed and not looked up. */
+  private static boolean parses(String text) {
+    try {
+      return InetAddress.getByName(text).getHostAddress() != null;
+    } catch (UnknownHostException notAnAddress) {
+      return false;
+    }
+  }
+
+  /** Whether a host is this machine and can be reached from nowhere else. */
+  static boolean isLoopback(String host) {
+    return LOOPBACK.matcher(host).matches();
   }
 
   /** An address that only this machine reaches, for what has neither TLS nor a token. */

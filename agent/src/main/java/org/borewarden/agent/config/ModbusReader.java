@@ -1,9 +1,11 @@
 package org.borewarden.agent.config;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.config.CellConfig.Modbus;
 import org.borewarden.rules.file.yaml.Fields;
+import org.borewarden.rules.file.yaml.Lists;
 import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 
@@ -19,6 +21,7 @@ final class ModbusReader {
   static final int CELL_REGISTERS = 29;
   static final int USUAL_CELL_BASE = 100;
   static final int REGISTERS = 65_536;
+  static final int MOST_PEERS = 16;
 
   static final Duration BEAT = Duration.ofMillis(250);
   static final Duration ANSWER = Duration.ofMillis(400);
@@ -55,7 +58,8 @@ final class ModbusReader {
                                 BEAT,
                                 ANSWER,
                                 CONNECT,
-                                ECHO)));
+                                ECHO,
+                                List.of())));
   }
 
   private static Optional<Modbus> path(Fields fields) {
@@ -90,10 +94,34 @@ final class ModbusReader {
               + ", found "
               + Scalars.shown(echo));
     }
+    List<String> peers = peers(fields, host);
     return host.map(
         h ->
             new Modbus(
-                fields.has("listen"), h, port, unit, base, cellBase, beat, answer, connect, echo));
+                fields.has("listen"),
+                h,
+                port,
+                unit,
+                base,
+                cellBase,
+                beat,
+                answer,
+                connect,
+                echo,
+                peers));
+  }
+
+  /** Registers have no password: who may call is named, or is this machine. */
+  private static List<String> peers(Fields fields, Optional<String> host) {
+    boolean server = fields.has("listen");
+    if (fields.has("peers") && !server) {
+      fields.refuse("peers", "expected no peers where the agent calls; they say who may call it");
+    }
+    boolean open = server && host.filter(Hosts::isLoopback).isEmpty();
+    if (open && host.isPresent() && !fields.has("peers")) {
+      fields.missing("peers", "the addresses that may call " + host.get());
+    }
+    return fields.orElse("peers", Lists.of("addresses", 1, MOST_PEERS, Hosts.address()), List.of());
   }
 
   private static Optional<String> host(Fields fields) {

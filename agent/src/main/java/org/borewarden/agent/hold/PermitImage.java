@@ -19,7 +19,7 @@ import org.borewarden.rules.hold.Reason;
  * @param wantsToBeHeard whether a hold waits for the cell to say that it heard it
  * @param clockUnsure whether the wall clock stepped by a second or more in the last ten minutes
  * @param brokerAway whether the control connection to the broker is lost
- * @param test whether the cell-test walks the bits
+ * @param testRun the cell test that walks the bits now; 0 none
  * @param spindleMask machines or spindles that are held; 65535 all
  * @param requestAnswered the number of the cell's last request that was answered
  * @param answerCode its answer, the ordinal of the answer code
@@ -38,7 +38,7 @@ public record PermitImage(
     boolean wantsToBeHeard,
     boolean clockUnsure,
     boolean brokerAway,
-    boolean test,
+    long testRun,
     int spindleMask,
     int requestAnswered,
     int answerCode,

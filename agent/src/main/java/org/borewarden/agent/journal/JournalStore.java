@@ -95,10 +95,11 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
     try {
       Opening opening = Opening.of(folder, connector, wall.now(), appVersion);
       OutboxBooks books = new OutboxBooks();
+      ScribeState state = new ScribeState(opening.found().lastSeq());
       try (Connection connection = connector.reader()) {
         books.recount(connection);
+        state.kept(Space.bytes(connection));
       }
-      ScribeState state = new ScribeState(opening.found().lastSeq());
       JournalParts parts =
           new JournalParts(folder, connector, work, books, state, work.pace(), keep, wall, clock);
       return new JournalStore(parts, lock, opening.found(), opening.opened());

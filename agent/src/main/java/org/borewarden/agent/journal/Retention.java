@@ -7,6 +7,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.slf4j.Logger;
@@ -61,7 +62,7 @@ final class Retention {
     this.clock = clock;
     this.listener = listener;
     this.clockOffsetMillis = offsetMillis();
-    this.nextLook = clock.nanos();
+    this.nextLook = clock.nanos() + keep.lookEvery().toNanos();
   }
 
   /** Whether there is more to do at once. */
@@ -69,9 +70,9 @@ final class Retention {
     return more;
   }
 
-  /** The size of the journal at the last look. */
-  long bytes() {
-    return bytes;
+  /** The size of the journal at the last look; empty before the first. */
+  OptionalLong bytes() {
+    return bytes == 0 ? OptionalLong.empty() : OptionalLong.of(bytes);
   }
 
   /**

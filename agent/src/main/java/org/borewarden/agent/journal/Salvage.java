@@ -113,6 +113,7 @@ public final class Salvage {
     }
   }
 
+  @SuppressWarnings("ArrayRecordComponent") // handed on, never compared
   private record Read(Entry entry, byte[] hash, boolean unsent) {}
 
   private List<Read> read(long first, long last) throws SQLException {
@@ -198,6 +199,10 @@ public final class Salvage {
             "SELECT max(seq) FROM outbox",
             "SELECT max(seq) FROM snapshot")) {
       highest = Math.max(highest, tolerant(() -> Tables.number(from, query), 0L));
+    }
+    String stopped = tolerant(() -> Tables.meta(from, Tables.CLEAN_STOP).orElse("0"), "0");
+    if (stopped.matches("[0-9]{1,18}")) {
+      highest = Math.max(highest, Long.parseLong(stopped));
     }
     if (highest == 0) {
       throw new SQLException("no entry can be read");

@@ -143,7 +143,7 @@ final class Scribe implements Runnable {
         books.recount(from.connection());
         from.connection().commit();
       }
-      state.kept(retention.bytes());
+      retention.bytes().ifPresent(state::kept);
       logUsed |= retention.wantsMore();
     } catch (SQLException e) {
       recover(Batch.EMPTY, e);

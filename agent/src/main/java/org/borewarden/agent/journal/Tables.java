@@ -68,6 +68,7 @@ final class Tables {
    * @param seq the last retired entry
    * @param hash its hash
    */
+  @SuppressWarnings("ArrayRecordComponent") // handed on, never compared
   record Anchor(long seq, byte[] hash) {}
 
   /** The anchor; empty while nothing is retired. */

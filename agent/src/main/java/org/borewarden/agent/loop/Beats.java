@@ -68,7 +68,7 @@ final class Beats {
         view.wantsToBeHeard(),
         trust.clockUnsure(),
         trust.brokerAway(),
-        false,
+        view.testRun(),
         view.hold().permitted() ? 0 : LAST,
         0,
         0,

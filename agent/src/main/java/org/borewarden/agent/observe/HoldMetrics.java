@@ -144,6 +144,17 @@ public final class HoldMetrics {
     cell(cell).released(needed, contain);
   }
 
+  /**
+   * Something was refused or failed at a cell's registers.
+   *
+   * @param cell the cell
+   * @param why a key such as {@code peer} or {@code torn}
+   */
+  public void refused(String cell, String why) {
+    String key = meters.bounded(Metric.CELL_REFUSED, why);
+    meters.counter(Metric.CELL_REFUSED, known.cell(cell), key).increment();
+  }
+
   private CellMetrics cell(String id) {
     return cells.computeIfAbsent(known.cell(id), cell -> new CellMetrics(meters, cell, clock));
   }

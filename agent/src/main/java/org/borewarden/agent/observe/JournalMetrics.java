@@ -76,7 +76,7 @@ public final class JournalMetrics {
    * @param count how many
    */
   public void retired(long count) {
-    meters.counter(Metric.JOURNAL_RETIRED).increment(count);
+    meters.counter(Metric.JOURNAL_RETIRED).increment((double) count);
   }
 
   /**
@@ -85,7 +85,7 @@ public final class JournalMetrics {
    * @param count how many
    */
   public void leftUnsent(long count) {
-    meters.counter(Metric.OUTBOX_UNSENT).increment(count);
+    meters.counter(Metric.OUTBOX_UNSENT).increment((double) count);
   }
 
   /**

@@ -22,6 +22,8 @@ enum Metric {
   TRIAL_PARTS("trial_parts_left", "Parts left in a trial permit; 0 outside one.", "cell"),
   CELL_IN_CYCLE("cell_in_cycle", "1 while the cell says that it is in cycle.", "cell"),
   CELL_LINK("cell_link_up", "1 while the cell's echo moves.", "cell", "output"),
+  CELL_REFUSED(
+      "cell_refused_total", "Refused or failed at the cell's registers, by why.", "cell", "why"),
   BEAT_GAP("beat_gap_seconds", "Time between two beats as written.", "cell", "output"),
   ECHO_AGE("echo_age_seconds", "Time since the cell's echo last moved.", "cell", "output"),
   HOLD_LATENCY(

@@ -60,6 +60,9 @@ public final class DecisionCodec {
     if (decision instanceof Decision.HoldTestPassed passed) {
       return Coded.kept("hold-test-passed", passed);
     }
+    if (decision instanceof Decision.CellTestEnded ended) {
+      return Coded.kept("cell-test-ended", ended);
+    }
     return Coded.kept("not-judged", decision);
   }
 }

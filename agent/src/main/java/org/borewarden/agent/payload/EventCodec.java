@@ -93,6 +93,7 @@ public final class EventCodec {
     kinds.put("rules-refused", Event.RulesRefused.class);
     kinds.put("source-changed", Event.SourceChanged.class);
     kinds.put("cell-reported", Event.CellReported.class);
+    kinds.put("cell-test-walked", Event.CellTestWalked.class);
     kinds.put("link-changed", Event.LinkChanged.class);
     kinds.put("journal-changed", Event.JournalChanged.class);
     kinds.put("journal-doubted", Event.JournalDoubted.class);

@@ -126,6 +126,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.OutOfService.class, name = "out-of-service"),
     @JsonSubTypes.Type(value = Order.BackInService.class, name = "back-in-service"),
     @JsonSubTypes.Type(value = Order.Confirm.class, name = "confirm"),
+    @JsonSubTypes.Type(value = Order.CellTest.class, name = "cell-test"),
     @JsonSubTypes.Type(value = Order.SendAgain.class, name = "send-again"),
     @JsonSubTypes.Type(value = Order.AdoptJournal.class, name = "adopt-journal"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")

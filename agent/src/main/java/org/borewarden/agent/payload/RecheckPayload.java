@@ -19,7 +19,7 @@ import org.borewarden.rules.measure.Unit;
  *
  * @param gauge the gauge
  * @param state {@code suspect}, {@code as-found-missing} where the gauge was set to its ring before
- *     anybody looked, or {@code withdrawn} where the checks that followed were good
+ *     anybody looked, or withdrawn where the checks that followed were good
  * @param withdraws the seq of the window that is withdrawn
  * @param from the last good check
  * @param until the failed check

@@ -50,6 +50,7 @@ class RightsTest {
           Map.entry("release without evidence", release(List.of(), OptionalInt.empty())),
           Map.entry("bypass", new Order.Bypass("c", 1, 1, List.of("k"), 15, "r")),
           Map.entry("end-bypass", new Order.EndBypass("c")),
+          Map.entry("cell-test", new Order.CellTest("c")),
           Map.entry("send-again", new Order.SendAgain(1, 2)),
           Map.entry("adopt-journal", new Order.AdoptJournal("restored")),
           Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));

@@ -65,7 +65,8 @@ class AgentValuesTest {
             Duration.ofMillis(250),
             Duration.ofMillis(400),
             Duration.ofMillis(500),
-            Duration.ofSeconds(1));
+            Duration.ofSeconds(1),
+            List.of());
     assertThat(good("/smallest/agent.yaml"))
         .isEqualTo(
             new AgentConfig(
@@ -207,7 +208,8 @@ class AgentValuesTest {
                         Duration.ofMillis(200),
                         Duration.ofMillis(300),
                         Duration.ofSeconds(1),
-                        Duration.ofMillis(1500))),
+                        Duration.ofMillis(1500),
+                        List.of())),
                 Optional.of(new MqttBeat(Duration.ofMillis(250), false)),
                 Map.of(
                     Reason.LINK, OnLoss.HOLD,
@@ -225,6 +227,8 @@ class AgentValuesTest {
                 Optional.of("2026-03-31"),
                 Duration.ofDays(14)));
     assertThat(cells.get(1).modbus().map(Modbus::server)).contains(true);
+    assertThat(cells.get(1).modbus().map(Modbus::peers))
+        .contains(List.of("192.168.10.20", "2001:db8::20"));
     assertThat(cells.get(1).mqtt()).contains(new MqttBeat(Duration.ofSeconds(1), false));
     assertThat(cells.get(2).mqtt()).contains(new MqttBeat(Duration.ofMillis(500), true));
   }

@@ -184,7 +184,7 @@ class ConfigCheckTest {
             "agent: a\nroot: a\nrules: r\ndata: d\n"
                 + "broker: {url: 'mqtts://b', version: 3.1.1, user: u, password-env: MQTT_PASSWORD}\n"
                 + "gauges: [{id: g, tcp: 'h:1', pattern: '(?P<input>.)(?P<value>.+)(?P<unit>.)'}]\n"
-                + "cells: [{id: c, modbus: {listen: 0.0.0.0}, mqtt: informs, watch-only-until:"
+                + "cells: [{id: c, modbus: {listen: 0.0.0.0, peers: [10.0.0.7]}, mqtt: informs, watch-only-until:"
                 + " 2026-03-31}]\n"
                 + "commands: {trust: signed, keys: {k: key}, socket: s}\n");
     RulesResult rules =

@@ -17,7 +17,7 @@ class FailedSyncIT {
   void aFailedSyncIsToldAndNothingPromisedIsMissing() throws Exception {
     Machine.need("tracing a process", "strace", "-o", "/dev/null", "true");
     Path data = scratch.resolve("data");
-    List<String> everyFifthSyncFails =
+    List<String> nowAndThen =
         List.of(
             "strace",
             "-f",
@@ -28,9 +28,9 @@ class FailedSyncIT {
             "-e",
             "trace=fdatasync,fsync",
             "-e",
-            "inject=fdatasync,fsync:error=EIO:when=20+5");
+            "inject=fdatasync,fsync:error=EIO:when=60+11");
     long durable;
-    try (Child child = Child.start(everyFifthSyncFails, WriterProcess.Mode.HONEST, data, scratch)) {
+    try (Child child = Child.start(nowAndThen, WriterProcess.Mode.HONEST, data, scratch)) {
       child.readUntilRecovered(RECOVERIES);
       child.readUntilDurable(child.durable() + 1);
       child.kill();

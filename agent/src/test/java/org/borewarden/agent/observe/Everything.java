@@ -58,6 +58,7 @@ final class Everything {
     metrics.holds().beat("cell-4", "modbus", Duration.ofMillis(260));
     metrics.holds().echoMoved("cell-4", "modbus");
     metrics.holds().withdrawn(Duration.ofMillis(3));
+    metrics.holds().refused("cell-4", "peer");
     metrics.holds().testPassed("cell-4", NOON);
     metrics.holds().testDue("cell-4", Optional.of(NOON));
     metrics.holds().released("cell-4", "no", Optional.of("measured"));

@@ -39,6 +39,11 @@ class DecisionCodecTest {
         assertThat(names.putIfAbsent(decision.getClass(), kind)).isIn(null, kind);
       }
     }
+    // Nor does it put a cell into test mode.
+    Decision walked =
+        new Decision.CellTestEnded(
+            "cell-4", 41, shift.later(), "k-berg", "local:root", "passed", 304, 0);
+    names.put(walked.getClass(), DecisionCodec.encode(walked).kind());
     // A random shift does not ask for a test of the hold path and then let the cell hear and stop,
     // and hardly ever finds a suspect gauge good twice.
     for (Decision rare :

@@ -8,6 +8,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.CellReport;
+import org.borewarden.rules.engine.CellTestLine;
 import org.borewarden.rules.engine.Command;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Order;
@@ -48,6 +49,13 @@ final class Samples {
     all.add(new Event.SourceChanged("port-c", List.of(), false, ""));
     all.add(new Event.CellReported("cell-4", report(ALL, true)));
     all.add(new Event.CellReported("cell-4", report(PartContext.NONE, false)));
+    all.add(
+        new Event.CellTestWalked(
+            "cell-4",
+            41,
+            true,
+            List.of(new CellTestLine("A5 bit 3", "0x0008", "0x0000", false, 512))));
+    all.add(new Event.CellTestWalked("cell-4", 41, false, List.of()));
     all.add(new Event.LinkChanged("cell-4", true, "the cell's echo moves"));
     all.add(new Event.JournalChanged(false, "disk full"));
     all.add(new Event.JournalDoubted("outbox-full", true, "4100 MiB, at most 4096 MiB"));
@@ -134,6 +142,7 @@ final class Samples {
         new Order.OutOfService("source-lost/cell-4/port-a", "cable broken"),
         new Order.BackInService("source-lost/cell-4/port-a"),
         new Order.Confirm("cell-4", 3, 14, "id-1"),
+        new Order.CellTest("cell-4"),
         new Order.SendAgain(17, 1_000_000_000_000L),
         new Order.AdoptJournal("restored"),
         new Order.AskHold("cell-4", "upgrade"));

@@ -19,6 +19,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 public final class TestSubscriber implements AutoCloseable {
   private final MqttClient client;
   private final List<Heard> heard = new CopyOnWriteArrayList<>();
+  private final List<Long> arrivedNanos = new CopyOnWriteArrayList<>();
 
   /**
    * A message.
@@ -80,6 +81,15 @@ public final class TestSubscriber implements AutoCloseable {
   }
 
   /**
+   * When each of them came, in the same order.
+   *
+   * @return by {@link System#nanoTime}
+   */
+  public List<Long> arrivedNanos() {
+    return new ArrayList<>(arrivedNanos);
+  }
+
+  /**
    * Waits for a message.
    *
    * @param what the message
@@ -120,6 +130,7 @@ public final class TestSubscriber implements AutoCloseable {
 
     @Override
     public void messageArrived(String topic, MqttMessage message) {
+      arrivedNanos.add(System.nanoTime());
       heard.add(
           new Heard(
               topic,

@@ -14,6 +14,15 @@ public interface HoldsShown {
   Optional<String> hold(String cell);
 
   /**
+   * A cell's last cell test, or the one that runs.
+   *
+   * @param cell the cell
+   * @return how it stands, with its protocol once it ended; empty for a cell that the config does
+   *     not name
+   */
+  Optional<String> cellTest(String cell);
+
+  /**
    * All holds.
    *
    * @return one payload per cell

@@ -79,6 +79,9 @@ final class LineDoor {
     LineText text = reader.readLine(peer.roles(), peer.provedAs(), line);
     if (text instanceof LineText.Query query) {
       conversation.say(shown(query), clock.nanos());
+    } else if (text instanceof LineText.CellTestQuery query) {
+      conversation.say(
+          shown(query.cell(), holds.flatMap(shown -> shown.cellTest(query.cell()))), clock.nanos());
     } else if (text instanceof LineText.Asked asked) {
       if (asked.text() instanceof CommandText.Read read) {
         offer(conversation, read.command(), awaited);
@@ -108,12 +111,12 @@ final class LineDoor {
       return "{\"holds\":[" + String.join(",", all) + "]}";
     }
     String cell = query.cell().get();
-    return holds
-        .flatMap(shown -> shown.hold(cell))
-        .orElseGet(
-            () ->
-                AnswerText.refused(
-                    Optional.empty(), AnswerCode.MALFORMED, "no such cell: " + cell));
+    return shown(cell, holds.flatMap(shown -> shown.hold(cell)));
+  }
+
+  private static String shown(String cell, Optional<String> payload) {
+    return payload.orElseGet(
+        () -> AnswerText.refused(Optional.empty(), AnswerCode.MALFORMED, "no such cell: " + cell));
   }
 
   private void refuseRest(Conversation conversation, AnswerCode code, String detail) {

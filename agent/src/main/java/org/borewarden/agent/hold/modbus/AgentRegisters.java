@@ -9,13 +9,8 @@ import com.digitalpetri.modbus.pdu.ReadHoldingRegistersResponse;
 import com.digitalpetri.modbus.pdu.WriteMultipleRegistersRequest;
 import com.digitalpetri.modbus.pdu.WriteMultipleRegistersResponse;
 import com.digitalpetri.modbus.server.ModbusRequestContext;
-import com.digitalpetri.modbus.server.ModbusRequestContext.ModbusTcpRequestContext;
 import com.digitalpetri.modbus.server.ModbusServices;
-import java.net.InetAddress;
-import java.net.InetSocketAddress;
-import java.net.SocketAddress;
 import java.util.Arrays;
-import java.util.Optional;
 import java.util.function.Consumer;
 import org.borewarden.agent.config.CellConfig;
 
@@ -28,7 +23,6 @@ import org.borewarden.agent.config.CellConfig;
  */
 final class AgentRegisters implements ModbusServices {
   private final CellConfig.Modbus config;
-  private final Optional<InetAddress> peer;
   private final LinkMeter meter;
   private final Runnable onPoll;
   private final Consumer<int[]> onWrite;
@@ -36,13 +30,8 @@ final class AgentRegisters implements ModbusServices {
   private final int[] blockB = new int[RegisterMap.B_SIZE];
 
   AgentRegisters(
-      CellConfig.Modbus config,
-      Optional<InetAddress> peer,
-      LinkMeter meter,
-      Runnable onPoll,
-      Consumer<int[]> onWrite) {
+      CellConfig.Modbus config, LinkMeter meter, Runnable onPoll, Consumer<int[]> onWrite) {
     this.config = config;
-    this.peer = peer;
     this.meter = meter;
     this.onPoll = onPoll;
     this.onWrite = onWrite;
@@ -60,7 +49,7 @@ final class AgentRegisters implements ModbusServices {
   public ReadHoldingRegistersResponse readHoldingRegisters(
       ModbusRequestContext context, int unitId, ReadHoldingRegistersRequest request)
       throws ModbusResponseException, UnknownUnitIdException {
-    check(context, unitId);
+    check(unitId);
     int[] words = new int[request.quantity()];
     synchronized (this) {
       for (int i = 0; i < words.length; i++) {
@@ -84,7 +73,7 @@ final class AgentRegisters implements ModbusServices {
   public WriteMultipleRegistersResponse writeMultipleRegisters(
       ModbusRequestContext context, int unitId, WriteMultipleRegistersRequest request)
       throws ModbusResponseException, UnknownUnitIdException {
-    check(context, unitId);
+    check(unitId);
     int from = request.address() - config.cellBase();
     int[] words = ControllerConnection.words(request.values());
     if (words.length != request.quantity()
@@ -101,26 +90,12 @@ final class AgentRegisters implements ModbusServices {
     return new WriteMultipleRegistersResponse(request.address(), request.quantity());
   }
 
-  /** Requests for another unit, or from another address, get no answer at all. */
-  private void check(ModbusRequestContext context, int unitId) throws UnknownUnitIdException {
+  /** Requests for another unit get no answer at all. */
+  private void check(int unitId) throws UnknownUnitIdException {
     if (unitId != config.unit()) {
       meter.refused("unit");
       throw new UnknownUnitIdException(unitId);
     }
-    if (peer.isPresent() && !from(context).equals(peer)) {
-      meter.refused("peer");
-      throw new UnknownUnitIdException(unitId);
-    }
-  }
-
-  private static Optional<InetAddress> from(ModbusRequestContext context) {
-    if (context instanceof ModbusTcpRequestContext tcp) {
-      SocketAddress remote = tcp.remoteAddress();
-      if (remote instanceof InetSocketAddress address) {
-        return Optional.of(address.getAddress());
-      }
-    }
-    return Optional.empty();
   }
 
   private ModbusResponseException noSuchRegister(FunctionCode function) {

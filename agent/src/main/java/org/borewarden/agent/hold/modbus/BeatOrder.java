@@ -75,7 +75,9 @@ final class BeatOrder {
       return Optional.empty();
     }
     try {
-      return fresh || (!permits && unanswered.get() > 0) ? Optional.empty() : write(shown, true);
+      return fresh || (!permits && unanswered.get() > 0)
+          ? Optional.empty()
+          : write(shown, true, true);
     } finally {
       lock.unlock();
     }
@@ -83,27 +85,26 @@ final class BeatOrder {
 
   /** Writes an image. The output's thread only; empty where a newer one is on its way. */
   Optional<Sent> write(Shown shown) {
-    return write(shown, false);
+    return write(shown, false, true);
   }
 
   /** Writes an image as if its permit had gone. The output's thread only. */
   Optional<Sent> writeWithoutPermit(Shown shown) {
-    return write(shown, true);
+    return write(shown, true, false);
   }
 
-  private Optional<Sent> write(Shown shown, boolean without) {
+  private Optional<Sent> write(Shown shown, boolean without, boolean mayWalk) {
     lock.lock();
     try {
       if (open.isEmpty() || (last != 0 && RegisterMap.steps(last, shown.beat()) > HALF)) {
         return Optional.empty();
       }
-      int[] blockA = RegisterMap.blockA(shown.beat(), shown.image(), side.answers());
       boolean gives = shown.permits() && !without && !fresh;
+      int[] blockA = side.blockA(shown.beat(), shown.image(), gives, mayWalk && !fresh);
       side.shown(shown.beat());
       last = shown.beat();
       ControllerConnection to = open.get();
-      CompletableFuture<Boolean> answer =
-          counted(to.write(gives ? blockA : RegisterMap.withoutPermit(blockA)));
+      CompletableFuture<Boolean> answer = counted(to.write(blockA));
       if (permits && !gives) {
         answer = answer.whenComplete((done, failure) -> withdrawn(shown, done));
       }

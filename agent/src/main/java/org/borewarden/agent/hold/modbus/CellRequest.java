@@ -15,6 +15,7 @@ final class CellRequest {
 
   private static final int TOOL_CHANGED = 1;
   private static final int OFFSET_ENTERED = 2;
+  private static final int NEXT_PART = 3;
   private static final int DISCARD_LAST = 4;
 
   private CellRequest() {}
@@ -42,6 +43,7 @@ final class CellRequest {
           features
               .apply(block.argument())
               .map(feature -> new Order.Discard(feature, Optional.empty(), "asked at the cell"));
+      case NEXT_PART -> features.apply(block.argument()).map(Order.NextPart::new);
       default -> Optional.empty();
     };
   }

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import org.borewarden.agent.hold.PermitImage;
 import org.borewarden.rules.engine.CellReport;
 import org.borewarden.rules.engine.Command;
 import org.borewarden.rules.engine.Event;
@@ -28,6 +29,7 @@ final class CellSide {
   private final String cell;
   private final Wires wires;
   private final EchoWatch echo;
+  private final CellTestWalk walk;
   private final String nonce = Long.toHexString(new SecureRandom().nextLong());
 
   private volatile Answers answers = Answers.NONE;
@@ -48,6 +50,7 @@ final class CellSide {
   CellSide(String cell, Wires wires, Duration echoWithin) {
     this.cell = cell;
     this.wires = wires;
+    this.walk = new CellTestWalk(cell);
     this.echo = new EchoWatch(echoWithin, wires.clock().nanos());
   }
 
@@ -61,6 +64,18 @@ final class CellSide {
 
   Answers answers() {
     return answers;
+  }
+
+  /**
+   * Block A for a beat, or the step of a cell test that it shows.
+   *
+   * @param gives whether its permit, if it bears one, may be shown
+   * @param mayWalk false for the first and the last image of a connection
+   */
+  int[] blockA(int beat, PermitImage image, boolean gives, boolean mayWalk) {
+    int[] whole = RegisterMap.blockA(beat, image, answers);
+    int[] plain = gives ? whole : RegisterMap.withoutPermit(whole);
+    return walk.show(beat, image.testRun(), plain, mayWalk, wires.clock().nanos());
   }
 
   boolean linkUp() {
@@ -78,6 +93,7 @@ final class CellSide {
       wires.meter().refused(refused.why());
       LOG.debug("{}: block B refused: {}", cell, refused.detail());
     } else if (words instanceof CellWords.Block block) {
+      walk.take(registers, wires.clock().nanos());
       take(block);
     }
     tick();
@@ -187,6 +203,7 @@ final class CellSide {
     if (owedLink.isPresent() && wires.sink().offer(owedLink.get())) {
       owedLink = Optional.empty();
     }
+    walk.owed().filter(wires.sink()::offer).ifPresent(walk::told);
   }
 
   private void changed(boolean up) {

@@ -3,6 +3,7 @@ package org.borewarden.agent.hold.modbus;
 import com.digitalpetri.modbus.server.ModbusServices;
 import com.digitalpetri.modbus.server.ModbusTcpServer;
 import com.digitalpetri.modbus.tcp.server.NettyTcpServerTransport;
+import io.netty.channel.Channel;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelInboundHandlerAdapter;
 import java.io.IOException;
@@ -20,8 +21,8 @@ final class ListeningPort {
     this.port = port;
   }
 
-  /** Opens the port; 0 takes a free one. */
-  static ListeningPort open(String host, int port, ModbusServices services)
+  /** Opens the port; 0 takes a free one. Who is no peer is cut off before he can say anything. */
+  static ListeningPort open(String host, int port, Peers peers, ModbusServices services)
       throws IOException, InterruptedException {
     CompletableFuture<Integer> bound = new CompletableFuture<>();
     NettyTcpServerTransport transport =
@@ -29,7 +30,7 @@ final class ListeningPort {
             config -> {
               config.setBindAddress(host);
               config.setPort(port);
-              config.setBootstrapCustomizer(bootstrap -> bootstrap.handler(new Bound(bound)));
+              config.setBootstrapCustomizer(bootstrap -> bootstrap.handler(new Door(bound, peers)));
             });
     ModbusTcpServer server = ModbusTcpServer.create(transport, services);
     try {
@@ -53,18 +54,33 @@ final class ListeningPort {
     }
   }
 
-  /** Tells the port that was bound; runs on the library's thread soon after the bind. */
-  private static final class Bound extends ChannelInboundHandlerAdapter {
+  /**
+   * Tells the port that was bound, soon after the bind, and looks at each caller. Runs on the
+   * library's thread.
+   */
+  private static final class Door extends ChannelInboundHandlerAdapter {
     private final CompletableFuture<Integer> bound;
+    private final Peers peers;
 
-    Bound(CompletableFuture<Integer> bound) {
+    Door(CompletableFuture<Integer> bound, Peers peers) {
       this.bound = bound;
+      this.peers = peers;
     }
 
     @Override
     public void channelActive(ChannelHandlerContext context) {
       bound.complete(((InetSocketAddress) context.channel().localAddress()).getPort());
       context.fireChannelActive();
+    }
+
+    @Override
+    public void channelRead(ChannelHandlerContext context, Object accepted) {
+      if (accepted instanceof Channel caller && !peers.allow(caller.remoteAddress())) {
+        // It belongs to no event loop yet, so that it cannot be closed in the usual way.
+        caller.unsafe().closeForcibly();
+        return;
+      }
+      context.fireChannelRead(accepted);
     }
   }
 }

@@ -1,7 +1,6 @@
 package org.borewarden.agent.hold.modbus;
 
 import java.io.IOException;
-import java.net.InetAddress;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -31,6 +30,7 @@ public final class ModbusServerOutput implements ModbusOutput {
   private final Wires wires;
   private final CellSide side;
   private final AgentRegisters registers;
+  private final Peers peers;
   private final Thread thread;
   private final Newest<int[]> written;
   private volatile boolean closing;
@@ -46,18 +46,17 @@ public final class ModbusServerOutput implements ModbusOutput {
    *
    * @param cell the cell's id
    * @param config the address to listen on; port 0 takes a free one
-   * @param peer the only address that is answered; empty for any
    * @param wires what it hangs on
    */
-  public ModbusServerOutput(
-      String cell, CellConfig.Modbus config, Optional<InetAddress> peer, Wires wires) {
+  public ModbusServerOutput(String cell, CellConfig.Modbus config, Wires wires) {
     this.cell = cell;
     this.config = config;
     this.wires = wires;
     this.side = new CellSide(cell, wires, config.echoWithin());
+    this.peers = new Peers(cell, config.peers(), wires.meter());
     this.thread = new Thread(this::run, "hold-modbus-" + cell);
     this.written = new Newest<>(thread);
-    this.registers = new AgentRegisters(config, peer, wires.meter(), this::polled, written::put);
+    this.registers = new AgentRegisters(config, wires.meter(), this::polled, written::put);
   }
 
   @Override
@@ -84,7 +83,7 @@ public final class ModbusServerOutput implements ModbusOutput {
   public void beat(int beat, PermitImage image) {
     side.shown(beat);
     side.given();
-    registers.show(RegisterMap.blockA(beat, image, side.answers()));
+    registers.show(side.blockA(beat, image, image.hold().permitted(), true));
     noted(image.hold().permitted());
   }
 
@@ -138,9 +137,14 @@ public final class ModbusServerOutput implements ModbusOutput {
 
   private Optional<ListeningPort> open() throws InterruptedException {
     try {
-      ListeningPort opened = ListeningPort.open(config.host(), config.port(), registers);
+      ListeningPort opened = ListeningPort.open(config.host(), config.port(), peers, registers);
       port = OptionalInt.of(opened.port());
-      LOG.info("{}: the controller may call {}:{}", cell, config.host(), opened.port());
+      LOG.info(
+          "{}: {} may call {}:{}",
+          cell,
+          config.peers().isEmpty() ? "this machine" : String.join(", ", config.peers()),
+          config.host(),
+          opened.port());
       return Optional.of(opened);
     } catch (IOException e) {
       wires.meter().refused("connect");

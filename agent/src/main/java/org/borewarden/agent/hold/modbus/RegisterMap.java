@@ -79,7 +79,7 @@ final class RegisterMap {
         | bit(7, image.wantsToBeHeard())
         | bit(8, image.alertStanding())
         | bit(9, image.clockUnsure())
-        | bit(10, image.test())
+        | bit(10, image.testRun() != 0)
         | bit(11, image.brokerAway());
   }
 

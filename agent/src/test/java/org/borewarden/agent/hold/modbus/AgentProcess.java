@@ -4,6 +4,8 @@ import java.io.File;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -68,13 +70,12 @@ final class AgentProcess implements AutoCloseable {
             "cell-4", ModbusClientOutputTest.config(Integer.parseInt(arguments[0])), wires);
     output.start();
     try (LoopStandIn beats = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(250))) {
-      if (System.in.read() < 0) {
-        throw new IllegalStateException("nobody speaks any more; beat " + beats.beat());
+      List<byte[]> kept = new ArrayList<>();
+      for (boolean told = System.in.read() >= 0; told; ) {
+        kept.add(new byte[1 << 20]);
       }
-      Object[] kept = {};
-      while (true) {
-        kept = new Object[] {kept, new byte[1 << 20]};
-      }
+      throw new IllegalStateException(
+          "nobody speaks any more; beat " + beats.beat() + ", " + kept.size() + " MiB used up");
     }
   }
 }

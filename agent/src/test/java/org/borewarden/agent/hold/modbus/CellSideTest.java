@@ -88,6 +88,15 @@ class CellSideTest {
     assertThat(side.answers().code()).isEqualTo(12);
   }
 
+  @Test
+  void theNextPartEndsABoreOfANumberedFeatureThatLacksReadings() {
+    ask(1, 3, 3);
+    assertThat(inbox.commands().get(0).order()).isEqualTo(new Order.NextPart("bearing-seat"));
+    ask(2, 3, 99);
+    assertThat(inbox.commands()).hasSize(1);
+    assertThat(side.answers().code()).isEqualTo(12);
+  }
+
   @ParameterizedTest
   @ValueSource(ints = {0, 6, 7, 8, 9, 100, 65535})
   void thereIsNoRequestForAReleaseOrABypass(int request) {

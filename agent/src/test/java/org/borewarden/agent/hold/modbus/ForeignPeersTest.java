@@ -121,7 +121,7 @@ class ForeignPeersTest {
 
   private final class ServerRig implements AutoCloseable {
     private final ModbusServerOutput output =
-        new ModbusServerOutput("cell-4", serverConfig(), Optional.empty(), wires);
+        new ModbusServerOutput("cell-4", serverConfig(List.of()), wires);
     private final LoopStandIn loop;
 
     ServerRig() {
@@ -141,7 +141,7 @@ class ForeignPeersTest {
     }
   }
 
-  static CellConfig.Modbus serverConfig() {
+  static CellConfig.Modbus serverConfig(List<String> peers) {
     return new CellConfig.Modbus(
         true,
         "127.0.0.1",
@@ -152,7 +152,8 @@ class ForeignPeersTest {
         Duration.ofMillis(100),
         Duration.ofMillis(400),
         Duration.ofMillis(500),
-        Duration.ofSeconds(1));
+        Duration.ofSeconds(1),
+        peers);
   }
 
   private static List<Integer> mbpollRead(int port, int from, int count) throws Exception {

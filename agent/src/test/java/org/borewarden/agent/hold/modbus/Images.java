@@ -26,7 +26,7 @@ final class Images {
 
   static PermitImage image(HoldView hold, Reason reason) {
     return new PermitImage(
-        hold, BOOT, reason, 0, 65535, 0, 0, 0, false, false, false, false, false, 0, 0, 0, 0);
+        hold, BOOT, reason, 0, 65535, 0, 0, 0, false, false, false, false, 0, 0, 0, 0, 0);
   }
 
   static HoldView view(Phase phase, boolean permitted, Optional<StopKind> kind, int number) {

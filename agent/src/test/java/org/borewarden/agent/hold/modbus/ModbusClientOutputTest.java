@@ -64,7 +64,8 @@ class ModbusClientOutputTest {
         BEAT,
         Duration.ofMillis(400),
         Duration.ofMillis(500),
-        Duration.ofSeconds(1));
+        Duration.ofSeconds(1),
+        List.of());
   }
 
   @AfterEach

@@ -11,9 +11,12 @@ import com.digitalpetri.modbus.pdu.ReadCoilsRequest;
 import com.digitalpetri.modbus.pdu.ReadHoldingRegistersRequest;
 import com.digitalpetri.modbus.pdu.WriteMultipleRegistersRequest;
 import com.digitalpetri.modbus.tcp.client.NettyTcpClientTransport;
-import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import org.borewarden.demo.controller.Watchdog;
 import org.borewarden.rules.part.StopKind;
 import org.junit.jupiter.api.AfterEach;
@@ -22,20 +25,30 @@ import org.junit.jupiter.api.Test;
 
 /** The controller calls the agent. */
 class ModbusServerOutputTest {
+  private final List<String> refused = new CopyOnWriteArrayList<>();
   private final Recorder inbox = new Recorder();
   private final Wires wires =
-      new Wires(inbox, System::nanoTime, LinkMeter.NONE, number -> Optional.empty());
+      new Wires(inbox, System::nanoTime, meter(), number -> Optional.empty());
   private ModbusServerOutput output;
   private ModbusTcpClient client;
   private LoopStandIn loop;
 
   @BeforeEach
   void start() throws Exception {
-    open(Optional.empty());
+    open(List.of());
   }
 
-  private void open(Optional<InetAddress> peer) throws Exception {
-    output = new ModbusServerOutput("cell-4", ForeignPeersTest.serverConfig(), peer, wires);
+  private LinkMeter meter() {
+    return new LinkMeter() {
+      @Override
+      public void refused(String why) {
+        refused.add(why);
+      }
+    };
+  }
+
+  private void open(List<String> peers) throws Exception {
+    output = new ModbusServerOutput("cell-4", ForeignPeersTest.serverConfig(peers), wires);
     output.start();
     loop = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(100));
     Await.until("open", () -> output.port().isPresent() && loop.beat() > 0);
@@ -92,13 +105,33 @@ class ModbusServerOutputTest {
   }
 
   @Test
-  void anotherAddressThanTheConfiguredOneGetsNoAnswer() throws Exception {
+  void onlyANamedPeerIsLetInAndTheOthersAreCounted() throws Exception {
     stop();
-    open(Optional.of(InetAddress.getByName("192.0.2.7")));
-    assertThatThrownBy(() -> read(100, 1)).isInstanceOf(ModbusTimeoutException.class);
+    open(List.of("192.0.2.7", "2001:db8::7"));
+    assertThatThrownBy(() -> read(100, 1)).as("cut off").isInstanceOf(Exception.class);
+    Await.until("counted", () -> refused.contains("peer"));
+    assertThat(refused).containsOnly("peer");
     stop();
-    open(Optional.of(InetAddress.getLoopbackAddress()));
+    open(List.of("192.0.2.7", "127.0.0.1"));
     assertThat(read(100, 1)[0]).isEqualTo(0x0101);
+  }
+
+  @Test
+  void whereNobodyIsNamedThisMachineMayCallAndNoOther() throws Exception {
+    List<String> why = new ArrayList<>();
+    LinkMeter counts =
+        new LinkMeter() {
+          @Override
+          public void refused(String key) {
+            why.add(key);
+          }
+        };
+    Peers peers = new Peers("cell-4", List.of(), counts);
+    assertThat(peers.allow(new InetSocketAddress("127.0.0.1", 4711))).isTrue();
+    assertThat(peers.allow(new InetSocketAddress("::1", 4711))).isTrue();
+    assertThat(peers.allow(new InetSocketAddress("192.168.10.20", 4711))).isFalse();
+    assertThat(peers.allow(new InetSocketAddress("192.168.10.20", 4712))).isFalse();
+    assertThat(why).containsExactly("peer", "peer");
   }
 
   @Test
@@ -116,7 +149,7 @@ class ModbusServerOutputTest {
   @Test
   void beforeTheFirstBeatAndAfterTheLastOneThereIsNoPermit() throws Exception {
     ModbusServerOutput silent =
-        new ModbusServerOutput("cell-5", ForeignPeersTest.serverConfig(), Optional.empty(), wires);
+        new ModbusServerOutput("cell-5", ForeignPeersTest.serverConfig(List.of()), wires);
     silent.start();
     Await.until("open", () -> silent.port().isPresent());
     ModbusTcpClient caller = client(silent.port().orElseThrow());

@@ -64,7 +64,8 @@ class PacketLossTest {
             Duration.ofMillis(250),
             like.answerWithin(),
             like.connectWithin(),
-            like.echoWithin());
+            like.echoWithin(),
+            List.of());
     ModbusClientOutput output = new ModbusClientOutput("cell-4", config, wires);
     output.start();
     try (LoopStandIn loop = new LoopStandIn(output, Images.permitted(), config.beatEvery())) {

@@ -44,7 +44,7 @@ class RegisterMapTest {
             false,
             false,
             false,
-            false,
+            0,
             6,
             0,
             0,
@@ -140,7 +140,7 @@ class RegisterMapTest {
             false,
             false,
             false,
-            false,
+            0,
             65_536,
             0,
             0,
@@ -335,6 +335,6 @@ class RegisterMapTest {
   private static PermitImage flags(
       HoldView hold, boolean alert, boolean heard, boolean clock, boolean broker, boolean test) {
     return new PermitImage(
-        hold, 1, Reason.NONE, 0, 0, 0, 0, 0, alert, heard, clock, broker, test, 0, 0, 0, 0);
+        hold, 1, Reason.NONE, 0, 0, 0, 0, 0, alert, heard, clock, broker, test ? 7 : 0, 0, 0, 0, 0);
   }
 }

@@ -170,7 +170,7 @@ class MqttBeatOutputTest {
         false,
         false,
         false,
-        false,
+        0,
         65_535,
         0,
         0,

@@ -40,6 +40,7 @@ public final class Controller implements AutoCloseable {
   private CellProgram program;
   private int startCount;
   private int boundPort;
+  private Optional<StuckBit> stuck = Optional.empty();
   private boolean frozen;
   private boolean wrongEcho;
   private boolean closed;
@@ -73,6 +74,12 @@ public final class Controller implements AutoCloseable {
      */
     public static Settings loopback(Duration cutTime) {
       return new Settings("127.0.0.1", 0, 1, 100, 200, cutTime, 1, 7);
+    }
+  }
+
+  private record StuckBit(int register, int mask, boolean high) {
+    void in(int[] blockA) {
+      blockA[register] = high ? blockA[register] | mask : blockA[register] & ~mask;
     }
   }
 
@@ -129,7 +136,9 @@ public final class Controller implements AutoCloseable {
         return;
       }
       before = program.state();
-      finished = program.scan(registers.blockA(), elapsedMs);
+      int[] blockA = registers.blockA();
+      stuck.ifPresent(bit -> bit.in(blockA));
+      finished = program.scan(blockA, elapsedMs);
       after = program.state();
       int[] blockB = program.blockB();
       if (wrongEcho) {
@@ -205,6 +214,26 @@ public final class Controller implements AutoCloseable {
   /** Turns the mode switch to manual; a part in the cut is finished. */
   public synchronized void manual() {
     program.manual();
+  }
+
+  /**
+   * Turns the key of the test mode, in which the program mirrors the bits that the agent walks.
+   *
+   * @param on whether the cell is in test mode
+   */
+  public synchronized void testMode(boolean on) {
+    program.testMode(on);
+  }
+
+  /**
+   * Fault: a bit of block A has always the same value for the program, whatever was written.
+   *
+   * @param register 0 to 19
+   * @param bit 0 to 15
+   * @param high whether it is always set, else always clear
+   */
+  public synchronized void stickBit(int register, int bit, boolean high) {
+    stuck = Optional.of(new StuckBit(register, 1 << bit, high));
   }
 
   /**

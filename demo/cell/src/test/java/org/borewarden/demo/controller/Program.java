@@ -88,7 +88,8 @@ interface Program {
           on("Heard"),
           run.get("Echo"),
           run.get("HeardNumber"),
-          run.get("HeardKind"));
+          run.get("HeardKind"),
+          run.get("Testing"));
     }
   }
 
@@ -116,7 +117,8 @@ interface Program {
           watchdog.heard(),
           watchdog.echo(),
           watchdog.heardNumber(),
-          watchdog.heardKind());
+          watchdog.heardKind(),
+          watchdog.testing() ? 1 : 0);
     }
   }
 

@@ -77,6 +77,25 @@ class WatchdogTest {
   }
 
   @Test
+  void aTestImageIsNoPermitNoKindAndNoHold() {
+    permitted();
+    for (int beat = 1001; beat <= 1008; beat++) {
+      bench.show(new Image(9, beat, 0x0400 | 0b1_0101, 77)).scan();
+      assertThat(bench.port.permit()).isFalse();
+    }
+    assertThat(bench.port.testing()).isTrue();
+    assertThat(bench.port.heard()).isFalse();
+    assertThat(bench.port.safePointAsked()).isFalse();
+    assertThat(bench.port.echo()).isEqualTo(1008);
+
+    Program blind = Program.shippedWithout(" AND (NOT Testing)", "");
+    for (int beat = 1001; beat <= 1008; beat++) {
+      blind.scan(new Image(9, beat, 0x0401, 0).registers(), 10, false, false, false);
+    }
+    assertThat(blind.permit()).as("without that rule it would be one").isTrue();
+  }
+
+  @Test
   void aWithdrawnPermitIsSeenInTheSameScan() {
     permitted();
     bench.show(new Image(9, 1001, 0, 0)).scan();

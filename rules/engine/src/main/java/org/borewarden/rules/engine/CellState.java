@@ -18,6 +18,8 @@ import org.borewarden.rules.reading.PartContext;
  * @param test the proof of its hold path
  * @param asked what one person asked for and a second one must confirm
  * @param said what the last release that was taken said of the hold
+ * @param cellTest the walk over its registers, while one runs
+ * @param trialParts which parts of a trial gave a bore
  */
 record CellState(
     CellPolicy policy,
@@ -28,7 +30,9 @@ record CellState(
     List<Long> evidence,
     HoldTest test,
     Optional<SecondPerson.Asked> asked,
-    Optional<ReleaseSaid> said) {
+    Optional<ReleaseSaid> said,
+    Optional<CellTesting.Running> cellTest,
+    TrialParts trialParts) {
   /** The evidence that is kept; the oldest goes when one more comes. */
   static final int EVIDENCE_LIMIT = 100;
 
@@ -47,12 +51,24 @@ record CellState(
         List.of(),
         HoldTest.NEVER,
         Optional.empty(),
-        Optional.empty());
+        Optional.empty(),
+        Optional.empty(),
+        TrialParts.NONE);
   }
 
   CellState withHold(HoldState next) {
     return new CellState(
-        policy, next, report, context, partsSinceJudged, evidence, test, asked, said);
+        policy,
+        next,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   /** A new start: the cell must say anew what it heard; its counters go on. */
@@ -66,20 +82,44 @@ record CellState(
         evidence,
         test,
         asked,
-        said);
+        said,
+        Optional.empty(),
+        TrialParts.NONE);
   }
 
   CellState withReport(CellReport next) {
     return new CellState(
-        policy, hold, Optional.of(next), context, partsSinceJudged, evidence, test, asked, said);
+        policy,
+        hold,
+        Optional.of(next),
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withContext(PartContext next) {
-    return new CellState(policy, hold, report, next, partsSinceJudged, evidence, test, asked, said);
+    return new CellState(
+        policy,
+        hold,
+        report,
+        next,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withPartsSinceJudged(int parts) {
-    return new CellState(policy, hold, report, context, parts, evidence, test, asked, said);
+    return new CellState(
+        policy, hold, report, context, parts, evidence, test, asked, said, cellTest, trialParts);
   }
 
   CellState withEvidence(List<Long> seqs) {
@@ -87,22 +127,93 @@ record CellState(
         seqs.size() > EVIDENCE_LIMIT
             ? seqs.subList(seqs.size() - EVIDENCE_LIMIT, seqs.size())
             : seqs;
-    return new CellState(policy, hold, report, context, partsSinceJudged, kept, test, asked, said);
+    return new CellState(
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        kept,
+        test,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withTest(HoldTest next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, next, asked, said);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        next,
+        asked,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withAsked(Optional<SecondPerson.Asked> next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, test, next, said);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        next,
+        said,
+        cellTest,
+        trialParts);
   }
 
   CellState withSaid(Optional<ReleaseSaid> next) {
     return new CellState(
-        policy, hold, report, context, partsSinceJudged, evidence, test, asked, next);
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        next,
+        cellTest,
+        trialParts);
+  }
+
+  CellState withCellTest(Optional<CellTesting.Running> next) {
+    return new CellState(
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        next,
+        trialParts);
+  }
+
+  CellState withTrialParts(TrialParts next) {
+    return new CellState(
+        policy,
+        hold,
+        report,
+        context,
+        partsSinceJudged,
+        evidence,
+        test,
+        asked,
+        said,
+        cellTest,
+        next);
   }
 
   /** The part in front of the gauges: the controller's word over a command's. */

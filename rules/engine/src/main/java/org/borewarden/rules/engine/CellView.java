@@ -14,6 +14,7 @@ import org.borewarden.rules.hold.Reason;
  * @param partsSinceJudged finished parts since the last judged bore
  * @param alertStanding whether an alert of the cell stands
  * @param wantsToBeHeard whether a latched hold is not yet heard
+ * @param testRun the cell test that walks the registers now; 0 none
  */
 public record CellView(
     HoldView hold,
@@ -23,4 +24,5 @@ public record CellView(
     int bypassMinutesLeft,
     int partsSinceJudged,
     boolean alertStanding,
-    boolean wantsToBeHeard) {}
+    boolean wantsToBeHeard,
+    long testRun) {}

@@ -21,7 +21,7 @@ final class Cells {
 
   private static final Condition LINK = new Condition(Reason.LINK, Optional.empty());
   private static final int WIRE = 0x10000;
-  private static final long COUNTER = 1L << 32;
+  static final long COUNTER = 1L << 32;
 
   private Cells() {}
 
@@ -35,6 +35,7 @@ final class Cells {
     if (before.isPresent() && !before.get().startCount().equals(report.startCount())) {
       Holding.apply(work, cell, new HoldInput.CellRestarted());
     }
+    CellTesting.heard(work, cell, report);
     Bores.partAtGauge(work, cell);
     parts(work, cell, before, report);
     heard(work, cell, report);
@@ -81,6 +82,9 @@ final class Cells {
     if (more > MOST_PARTS_AT_ONCE && inTrial(work, cell)) {
       Holding.apply(work, cell, new HoldInput.TrialBad("the part counter jumped"));
     }
+    if (more > MOST_PARTS_AT_ONCE) {
+      containUnknown(work, cell, was.get(), is);
+    }
     if (more == 0 || more > MOST_PARTS_AT_ONCE) {
       return;
     }
@@ -93,6 +97,20 @@ final class Cells {
     for (long part = 0; part < more && inTrial(work, cell); part++) {
       Holding.apply(work, cell, new HoldInput.TrialPartFinished());
     }
+  }
+
+  /** How many parts were cut while the counter jumped nobody can say: all of them are held back. */
+  private static void containUnknown(Work work, String cell, long was, Optional<Long> is) {
+    HoldState hold = work.cell(cell).hold();
+    if (hold.contain().isEmpty() || hold.stopped()) {
+      return;
+    }
+    String to = is.map(now -> "jumped to " + now).orElse("went away");
+    Holding.apply(
+        work,
+        cell,
+        new HoldInput.ContainAdded(
+            List.of("parts unknown: the counter stood at " + was + " and " + to)));
   }
 
   /** Parts that are finished between an out-of-limit bore and the stop are held back too. */

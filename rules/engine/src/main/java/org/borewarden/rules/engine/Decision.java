@@ -1,5 +1,6 @@
 package org.borewarden.rules.engine;
 
+import java.time.Instant;
 import java.util.Optional;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.gauge.Attribution;
@@ -155,6 +156,32 @@ public sealed interface Decision {
    * @param hold the number of the hold that proved it
    */
   record HoldTestPassed(String cell, int hold) implements Decision {}
+
+  /**
+   * A cell test ended. Its lines stand in {@link Event.CellTestWalked}, where the output told them.
+   *
+   * @param cell the cell
+   * @param run the seq of the command that began it
+   * @param begun when it began
+   * @param by who asked for it
+   * @param authenticatedAs what was proved of him
+   * @param outcome {@value #PASSED}, or why not
+   * @param passed the steps that passed
+   * @param failed the steps that did not
+   */
+  record CellTestEnded(
+      String cell,
+      long run,
+      Instant begun,
+      String by,
+      String authenticatedAs,
+      String outcome,
+      int passed,
+      int failed)
+      implements Decision {
+    /** The outcome of a walk over every bit without a failed step. */
+    public static final String PASSED = "passed";
+  }
 
   /**
    * A feature could not be judged because of a fault of our own; other features go on.

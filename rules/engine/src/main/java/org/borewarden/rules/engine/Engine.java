@@ -37,6 +37,8 @@ public final class Engine {
       Gauges.changed(work, changed);
     } else if (event instanceof Event.CellReported reported) {
       Cells.take(work, reported.cell(), reported.report());
+    } else if (event instanceof Event.CellTestWalked walked) {
+      CellTesting.walked(work, walked);
     } else if (event instanceof Event.LinkChanged changed) {
       Worlds.link(work, changed);
     } else if (event instanceof Event.CommandGiven given) {

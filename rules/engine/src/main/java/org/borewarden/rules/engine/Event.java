@@ -114,6 +114,22 @@ public sealed interface Event {
   record CellReported(String cell, CellReport report) implements Event {}
 
   /**
+   * A cell's output walked the bits of its registers toward the cell, or as far as it came.
+   *
+   * @param cell the cell
+   * @param run the seq of the command that began the test
+   * @param whole whether every step was taken
+   * @param lines the steps that were taken
+   */
+  record CellTestWalked(String cell, long run, boolean whole, List<CellTestLine> lines)
+      implements Event {
+    /** Copies the list. */
+    public CellTestWalked {
+      lines = List.copyOf(lines);
+    }
+  }
+
+  /**
    * The link to a cell's controller was lost or came back.
    *
    * @param cell the cell

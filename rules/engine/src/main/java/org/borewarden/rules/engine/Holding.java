@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Bypass;
@@ -87,6 +88,7 @@ final class Holding {
 
   /** Raises a hold; what was evidence before does not show that this cause is gone. */
   static Optional<AnswerCode> finding(Work work, String cell, Cause cause, String by) {
+    CellTesting.stop(work, cell, "a hold was raised: " + cause.key());
     Optional<AnswerCode> code = apply(work, cell, new HoldInput.FindingRaised(cause, by));
     work.cellIfKnown(cell).ifPresent(state -> work.cells.put(cell, state.withEvidence(List.of())));
     return code;
@@ -110,10 +112,10 @@ final class Holding {
    * @param good whether it is within, and so is its form
    * @param withheld whether it may not be believed
    * @param held whether it raised a hold itself
-   * @param again whether the cell says that its part was measured before
+   * @param part the number of its part, where the cell or a command says it
    */
   record Judged(
-      String feature, long seq, boolean good, boolean withheld, boolean held, boolean again) {}
+      String feature, long seq, boolean good, boolean withheld, boolean held, OptionalLong part) {}
 
   /** A bore was judged: it may be evidence for a release, and a trial counts it. */
   static void judged(Work work, String cell, Judged bore) {
@@ -127,10 +129,18 @@ final class Holding {
     if (within && !bore.held()) {
       evidence(work, cell, Set.of(bore.feature()), bore.seq());
     }
-    boolean inTrial = work.cell(cell).hold().phase() == Phase.TRIAL;
-    // The same part once more makes no further evidence; a bad bore of it counts all the same.
-    if (inTrial && !(within && bore.again())) {
-      apply(work, cell, new HoldInput.TrialBore(within));
+    CellState state = work.cell(cell);
+    if (state.hold().phase() != Phase.TRIAL) {
+      return;
+    }
+    // The same part once more, or one from before the trial, makes no further evidence; a bad bore
+    // counts all the same.
+    if (!within) {
+      apply(work, cell, new HoldInput.TrialBore(false));
+    } else if (state.trialParts().counts(bore.feature(), bore.part())) {
+      work.cells.put(
+          cell, state.withTrialParts(state.trialParts().with(bore.feature(), bore.part())));
+      apply(work, cell, new HoldInput.TrialBore(true));
     }
   }
 
@@ -218,9 +228,21 @@ final class Holding {
       released(work, cell, was, is.by());
     }
     SecondPerson.look(work, cell, is);
+    if (is.phase() == Phase.TRIAL && was.phase() != Phase.TRIAL) {
+      CellState state = work.cell(cell);
+      work.cells.put(cell, state.withTrialParts(TrialParts.begun(counter(state))));
+    }
     HoldTest.watch(work, cell, is);
     ackTimer(work, cell, was, is);
     bypassTimer(work, cell, was, is);
+  }
+
+  private static OptionalLong counter(CellState state) {
+    return state
+        .report()
+        .flatMap(CellReport::partsFinished)
+        .map(OptionalLong::of)
+        .orElse(OptionalLong.empty());
   }
 
   private static void released(Work work, String cell, HoldState was, String by) {

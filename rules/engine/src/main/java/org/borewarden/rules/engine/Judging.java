@@ -123,7 +123,6 @@ final class Judging {
     evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
     watch(work, after, bore, judgement, findings, cleared);
     boolean held = Findings.take(work, feature, findings, cleared);
-    boolean again = bore.context().part().isPresent() && bore.part() <= before.lastPart();
     boolean good =
         judgement.verdict() == Verdict.WITHIN
             && bore.measured().map(Measured::formGood).orElse(true);
@@ -134,7 +133,8 @@ final class Judging {
                 Holding.judged(
                     work,
                     cell,
-                    new Holding.Judged(feature.id(), verdictSeq, good, withheld, held, again)));
+                    new Holding.Judged(
+                        feature.id(), verdictSeq, good, withheld, held, bore.context().part())));
     FeatureState judged = work.feature(feature.id());
     work.features.put(feature.id(), judged.withLast(verdictSeq, work.seq(), before.withoutLast()));
     work.effect(new Effect.TrendMoved(judged.view()));

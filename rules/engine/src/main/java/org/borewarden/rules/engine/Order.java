@@ -227,6 +227,13 @@ public sealed interface Order {
   record Confirm(String cell, int hold, int revision, String command) implements OfCell {}
 
   /**
+   * Walk every bit of the registers toward a cell that is in test mode. Never gives a permit.
+   *
+   * @param cell the cell
+   */
+  record CellTest(String cell) implements OfCell {}
+
+  /**
    * Send entries to the broker again that it has acknowledged.
    *
    * @param from the first entry

@@ -58,6 +58,9 @@ final class Orders {
     if (order instanceof Order.Confirm confirm) {
       return SecondPerson.confirm(work, command, confirm);
     }
+    if (order instanceof Order.CellTest test) {
+      return CellTesting.begin(work, command, test);
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }

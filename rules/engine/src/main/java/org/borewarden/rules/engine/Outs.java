@@ -125,6 +125,9 @@ final class Outs {
         cleared.add(key(Reason.NOT_CONFIRMED, feature));
       }
     }
+    if (verdict != Verdict.WITHHELD && bore.measured().isPresent()) {
+      cleared.add(key(Reason.WITHHELD, feature));
+    }
     if (bore.measured().map(m -> !m.form().isEmpty() && m.formGood()).orElse(false)) {
       cleared.add(key(Reason.FORM, feature));
     }

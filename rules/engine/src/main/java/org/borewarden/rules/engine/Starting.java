@@ -56,6 +56,7 @@ final class Starting {
           HoldTest.forget(work, cell);
         }
         SecondPerson.forget(work, state);
+        CellTesting.forget(work, state);
       }
     }
   }
@@ -64,6 +65,7 @@ final class Starting {
     String cell = policy.cell();
     Optional<CellState> retired = Optional.ofNullable(work.retired.remove(cell));
     Optional<CellState> before = work.cellIfKnown(cell).or(() -> retired);
+    before.filter(was -> retired.isEmpty()).ifPresent(was -> CellTesting.forget(work, was));
     work.cells.put(
         cell,
         before

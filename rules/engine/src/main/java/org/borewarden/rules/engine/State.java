@@ -181,7 +181,8 @@ public record State(
         minutesLeft(hold, at),
         state.partsSinceJudged(),
         Alerts.standsFor(alerts, cell),
-        hold.phase() == Phase.REQUESTED);
+        hold.phase() == Phase.REQUESTED,
+        state.cellTest().filter(t -> t.ended().isEmpty()).map(CellTesting.Running::run).orElse(0L));
   }
 
   private static Reason reason(HoldState hold) {

@@ -17,6 +17,7 @@ final class Worlds {
     if (event.up()) {
       Holding.clear(work, event.cell(), LINK);
     } else {
+      CellTesting.stop(work, event.cell(), "the link to the cell was lost");
       Holding.set(work, event.cell(), LINK);
     }
   }
@@ -59,6 +60,8 @@ final class Worlds {
       HoldTest.arm(work, timer.substring(HoldTest.TIMER.length()));
     } else if (timer.startsWith(SecondPerson.TIMER)) {
       SecondPerson.expired(work, timer.substring(SecondPerson.TIMER.length()));
+    } else if (timer.startsWith(CellTesting.TIMER)) {
+      CellTesting.timeOut(work, timer.substring(CellTesting.TIMER.length()));
     } else if (timer.startsWith(Alerts.SHELVE_TIMER)) {
       Alerts.unshelved(work, timer.substring(Alerts.SHELVE_TIMER.length()));
     } else if (timer.startsWith(Bores.TIMER)) {

@@ -79,7 +79,7 @@ public final class BoreShift {
     for (LoggedBore bore : bores) {
       if (bore.feature().equals(feature)) {
         Length off = bore.judged().low().minus(bore.nominal());
-        moments = moments.plus(off.picometres());
+        moments = moments.plus((double) off.picometres());
       }
     }
     return moments;

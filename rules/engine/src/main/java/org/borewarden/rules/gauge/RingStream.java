@@ -38,7 +38,7 @@ public record RingStream(int count, double bias, double spread, double driftPerD
       times = times.plus((check.at().toEpochMilli() - start) / DAY);
       Moments readings = Moments.NONE;
       for (var reading : check.readings()) {
-        readings = readings.plus(reading.minus(check.certified()).picometres());
+        readings = readings.plus((double) reading.minus(check.certified()).picometres());
       }
       squares += readings.squares();
       degrees += readings.count() - 1;

@@ -130,7 +130,12 @@ public record SuspectWindow(
         log.cut());
   }
 
-  /** A bore less an error. */
+  /**
+   * A bore less an error.
+   *
+   * @param low its smallest place
+   * @param verdict what it would be
+   */
   private record Shifted(Length low, Verdict verdict) {}
 
   private static Shifted less(LoggedBore bore, double error) {

@@ -138,6 +138,7 @@ final class Raises {
           RING_CHECK_DUE,
           HOLD_TEST_DUE,
           SECOND_PERSON,
+          CELL_TEST,
           SHIFT,
           REPEATS ->
           true;

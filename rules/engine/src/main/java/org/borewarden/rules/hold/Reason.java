@@ -58,6 +58,8 @@ public enum Reason {
   NOT_JUDGED(29, "not-judged"),
   /** The broker is lost and MQTT is the cell's only output. */
   BROKER(30, "broker"),
+  /** The bits of the registers are walked toward the cell. */
+  CELL_TEST(31, "cell-test"),
   /** The form of a bore is over its limit. */
   FORM(40, "form"),
   /** A bore is not judged and would be out of limit. */

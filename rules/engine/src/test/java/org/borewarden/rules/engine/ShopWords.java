@@ -121,7 +121,7 @@ final class ShopWords {
                     ", "
                         + f.kind().key()
                         + " "
-                        + um(f.value().picometres())
+                        + um((double) f.value().picometres())
                         + " "
                         + f.verdict().key())
             .collect(Collectors.joining());
@@ -158,7 +158,11 @@ final class ShopWords {
                                 + s.verdict().orElseThrow().key()
                                 + " "
                                 + um(
-                                    s.likely().orElseThrow().minus(s.bore().nominal()).picometres())
+                                    (double)
+                                        s.likely()
+                                            .orElseThrow()
+                                            .minus(s.bore().nominal())
+                                            .picometres())
                                 + ")"
                             : ""))
             .collect(Collectors.joining(" "));

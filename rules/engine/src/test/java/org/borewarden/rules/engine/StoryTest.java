@@ -38,6 +38,7 @@ class StoryTest {
         "parts",
         "tools",
         "on-loss",
+        "counter",
         "two-persons",
         "hold-test",
         "aside",

@@ -237,6 +237,29 @@ class JudgeTest {
     }
   }
 
+  /**
+   * The guard bands of ILAC-G8:2019 (from memory) and the risk that each lets stand for a size
+   * exactly at its acceptance limit: under 1 ppm, 0.16 %, 2.5 %, 5 % and 50 %.
+   */
+  @ParameterizedTest
+  @CsvSource({
+    "3,9.865876450376946e-10,1e-6",
+    "1.5,0.0013498980316300933,0.0016",
+    "1,0.022750131948179195,0.025",
+    "0.83,0.04845722626672282,0.05",
+    "0,0.5,0.5"
+  })
+  void eachGuardBandLetsItsPublishedRiskStand(BigDecimal ratio, double risk, double published) {
+    Acceptance acceptance =
+        Acceptance.of(
+            limits("62.000 mm", "62.030 mm"), DecisionRule.Guard.of(ratio, Lengths.of("2 um")));
+    Length edge = acceptance.zone().upper().orElseThrow();
+    Judgement judged = Judge.judge(acceptance, edge);
+    assertThat(judged.verdict()).isEqualTo(Verdict.WITHIN);
+    double out = 1 - judged.conformity().orElseThrow();
+    assertThat(out).isCloseTo(risk, within(1e-15 + 1e-6 * risk)).isLessThanOrEqualTo(published);
+  }
+
   private static String outcome(Judgement judged) {
     return judged.verdict() == Verdict.WITHIN
         ? "pass"

@@ -28,6 +28,19 @@ class RangeConstantsTest {
     }
   }
 
+  /** The same constants to nine decimals, integrated independently. */
+  @Test
+  void theExactValues() {
+    List<String> lines = Resource.lines(getClass(), "constants_exact.csv");
+    assertThat(lines).hasSize(25);
+    for (String line : lines.subList(1, lines.size())) {
+      String[] cells = line.split(",", -1);
+      RangeConstants found = RangeConstants.of(Integer.parseInt(cells[0]));
+      assertThat(found.d2()).as(line).isCloseTo(Double.parseDouble(cells[1]), within(1e-9));
+      assertThat(found.d3()).as(line).isCloseTo(Double.parseDouble(cells[2]), within(1e-9));
+    }
+  }
+
   /** By their definitions, with another method than the one that made the table: a plain sum. */
   @ParameterizedTest
   @ValueSource(ints = {2, 3, 5, 10, 25})

@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Scalars;
+import org.borewarden.rules.gauge.Noise;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
@@ -13,6 +15,9 @@ import org.borewarden.rules.part.RuleSet;
 
 /** Says what the rules know of a gauge. */
 final class GaugeWords {
+  /** How many standard uncertainties of a check its limit must be wide. */
+  private static final double TIMES_NOISE = 3;
+
   private GaugeWords() {}
 
   static List<String> of(GaugeRules gauge, RuleSet rules) {
@@ -33,12 +38,28 @@ final class GaugeWords {
             checks -> {
               rules.ring(checks.ring()).ifPresent(ring -> lines.add(ring(ring)));
               lines.add(checks(checks));
+              noisy(gauge, checks).ifPresent(lines::add);
             });
     if (gauge.checks().isEmpty()) {
       lines.add("  no ring check: it is believed as it is");
     }
     gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));
     return lines;
+  }
+
+  /** A limit that noise alone passes now and then finds nothing but noise. */
+  private static Optional<String> noisy(GaugeRules gauge, RingChecks checks) {
+    Noise noise =
+        new Noise(
+            gauge.repeatability().map(l -> (double) l.picometres()).orElse(0.0),
+            gauge.resolution().map(l -> (double) l.picometres()).orElse(0.0));
+    Length least = new Length((long) Math.ceil(TIMES_NOISE * noise.ofMean(checks.readings())));
+    return checks.errorLimit().isBelow(least)
+        ? Optional.of(
+            "  caution: noise alone fails such a check now and then; an error limit of at least "
+                + ShownLength.size(least, Unit.MILLIMETRE)
+                + " would not")
+        : Optional.empty();
   }
 
   private static String ring(Ring ring) {

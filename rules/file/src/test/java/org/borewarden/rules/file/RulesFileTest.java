@@ -58,6 +58,28 @@ class RulesFileTest {
         .containsExactlyElementsOf(Cases.resource("/valid/" + name + ".txt").lines().toList());
   }
 
+  /**
+   * s 0.6 um, r 1 um, three readings: three times sqrt((0.36 + 1/12)/3) um is 1.153 um, by hand.
+   */
+  @Test
+  void aRingCheckWhoseLimitIsNoWiderThanItsNoiseIsCautioned() {
+    String text =
+        """
+        part: p
+        rings: [{id: R62, size: 62 mm}]
+        gauges:
+          - id: g
+            resolution: 1 um
+            repeatability: 0.6 um
+            ring-check: {ring: R62, error-limit: 1.15 um}
+        features: [{id: a, gauge: g, size: 62 H7}]
+        """;
+    assertThat(good(text).understood())
+        .anyMatch(line -> line.contains("caution: noise alone fails such a check"));
+    assertThat(good(text.replace("1.15 um", "1.16 um")).understood())
+        .noneMatch(line -> line.contains("caution"));
+  }
+
   @Test
   void everyKeyStandsInTheSchemaAndNoOther() throws Exception {
     JsonNode definitions = new ObjectMapper().readTree(schemaText()).get("$defs");

@@ -1,0 +1,233 @@
+package org.borewarden.agent.faults;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Random;
+import java.util.Set;
+import org.borewarden.agent.faults.FaultProxy.Fault;
+import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.peers.TestBroker;
+import org.borewarden.agent.peers.TestSubscriber;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A real broker, and a network before it, that fail in the ways that they do. */
+class BrokerFaultsIT {
+  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+  private static final Duration RECOVERED_WITHIN = Duration.ofSeconds(30);
+  private static final Duration OTHERS_WITHIN = Duration.ofSeconds(15);
+  private static final String[] BROKER = {"allow_anonymous true", "max_queued_messages 0"};
+
+  @TempDir Path scratch;
+
+  /** All faults at once, each on an agent's line of its own, so that their waits are one. */
+  @Test
+  void whateverTheNetworkDoesNothingIsLostAndTheOrderStays() throws Exception {
+    int rounds = LONG ? 30 : 1;
+    try (TestBroker broker = TestBroker.mosquitto(BROKER)) {
+      for (int round = 0; round < rounds; round++) {
+        strikeAll(broker, round);
+      }
+    }
+  }
+
+  private void strikeAll(TestBroker broker, int round) throws Exception {
+    List<FaultProxy> proxies = new ArrayList<>();
+    List<RecordLine> lines = new ArrayList<>();
+    List<Fault> faults = new ArrayList<>(List.of(Fault.values()));
+    faults.remove(Fault.NONE);
+    try {
+      for (Fault fault : faults) {
+        FaultProxy proxy = FaultProxy.before(broker.port());
+        proxies.add(proxy);
+        String name = fault.name().toLowerCase(java.util.Locale.ROOT) + "-" + round;
+        lines.add(new RecordLine(scratch.resolve(name), proxy.port(), broker.port(), name));
+      }
+      for (RecordLine line : lines) {
+        Waits.until("a connection", () -> line.link().connected());
+        line.append(100);
+      }
+      for (int i = 0; i < lines.size(); i++) {
+        proxies.get(i).strike(faults.get(i));
+        lines.get(i).append(200);
+      }
+      Waits.pass(3_000_000);
+      for (int i = 0; i < lines.size(); i++) {
+        proxies.get(i).strike(Fault.NONE);
+        lines.get(i).append(100);
+      }
+      long healed = System.nanoTime();
+      for (int i = 0; i < lines.size(); i++) {
+        Consumer consumer = lines.get(i).requireAll();
+        Duration took = Duration.ofNanos(System.nanoTime() - healed);
+        System.err.printf(
+            "broker faults: %s: 400 records, %d repeats, %d connections, all there %.1f s after"
+                + " healing at the latest%n",
+            faults.get(i),
+            consumer.repeats(),
+            proxies.get(i).connections(),
+            took.toMillis() / 1000.0);
+        assertThat(took).isLessThan(RECOVERED_WITHIN);
+      }
+    } finally {
+      for (RecordLine line : lines) {
+        line.close();
+      }
+      for (FaultProxy proxy : proxies) {
+        proxy.close();
+      }
+    }
+  }
+
+  /** The broker acknowledges, dies, and comes back empty: the journal still has every record. */
+  @Test
+  void whatABrokerAcknowledgedAndForgotIsStillInTheJournalAndTheConsumerSeesTheGap()
+      throws Exception {
+    try (TestBroker broker = TestBroker.mosquitto(BROKER);
+        RecordLine line =
+            new RecordLine(scratch.resolve("empty"), broker.port(), broker.port(), "e")) {
+      line.append(50);
+      line.requireAll();
+      line.leave();
+      line.append(60);
+      Waits.until("acknowledged", line::drained);
+      broker.kill();
+      broker.restart();
+      try (TestSubscriber again = TestSubscriber.on(broker.port(), "e/#")) {
+        Waits.until("a connection", () -> line.link().connected());
+        line.append(40);
+        Waits.until("acknowledged", line::drained);
+        Waits.most(Duration.ofSeconds(30), () -> consumerOf(again).distinct() >= 40);
+        Consumer late = consumerOf(again);
+        // The 60 in between are gone from the broker; prev says so.
+        assertThat(late.distinct()).isEqualTo(40);
+        assertThat(firstPrevs(again)).allMatch(prev -> prev > 50 && prev <= 110);
+      }
+      assertThat(Journals.all(scratch.resolve("empty"))).hasSize(150);
+      assertThat(line.journalIsWhole()).isTrue();
+    }
+  }
+
+  private static Consumer consumerOf(TestSubscriber of) {
+    Consumer consumer = new Consumer();
+    of.heard().forEach(heard -> consumer.take(heard.topic(), heard.text()));
+    return consumer;
+  }
+
+  private static long records(TestSubscriber of) {
+    return of.heard().stream().filter(heard -> heard.text().contains("\"prev\"")).count();
+  }
+
+  /** The prev of the first record on each topic. */
+  private static Set<Long> firstPrevs(TestSubscriber of) {
+    Set<String> topics = new HashSet<>();
+    Set<Long> prevs = new HashSet<>();
+    of.heard().stream()
+        .filter(heard -> heard.text().contains("\"prev\""))
+        .filter(heard -> topics.add(heard.topic()))
+        .forEach(heard -> prevs.add(Story.tree(heard.text()).path("prev").asLong()));
+    return prevs;
+  }
+
+  /** Another client with our id throws us out again and again. */
+  @Test
+  void aTakeoverByAnotherClientDelaysAndLosesNothing() throws Exception {
+    try (TestBroker broker = TestBroker.mosquitto(BROKER);
+        RecordLine line =
+            new RecordLine(scratch.resolve("takeover"), broker.port(), broker.port(), "t")) {
+      Waits.until("a connection", () -> line.link().connected());
+      for (int kick = 0; kick < 3; kick++) {
+        line.append(100);
+        MqttClient other =
+            new MqttClient(
+                "tcp://127.0.0.1:" + broker.port(), line.clientId(), new MemoryPersistence());
+        MqttConnectOptions options = new MqttConnectOptions();
+        options.setAutomaticReconnect(false);
+        other.connect(options);
+        line.append(50);
+        long lost = line.link().state().connection();
+        Waits.until(
+            "a new connection",
+            () -> line.link().connected() && line.link().state().connection() >= lost);
+        other.close(true);
+      }
+      assertThat(line.link().state().connection()).isGreaterThan(1);
+      line.requireAll();
+    }
+  }
+
+  /** One topic is denied and one record is too large, while others go on. */
+  @Test
+  void poisonIsSetAsideWithItsReasonAndTheOthersHardlyWait() throws Exception {
+    Path acl = scratch.resolve("acl");
+    Files.writeString(
+        acl,
+        "topic readwrite p/verdict/#\ntopic readwrite p/agent/#\ntopic read p/#\n",
+        StandardCharsets.UTF_8);
+    try (TestBroker broker =
+            TestBroker.mosquitto(
+                "allow_anonymous true",
+                "max_queued_messages 0",
+                "message_size_limit 3000",
+                "acl_file " + acl);
+        RecordLine line =
+            new RecordLine(scratch.resolve("poison"), broker.port(), broker.port(), "p")) {
+      Waits.until("a connection", () -> line.link().connected());
+      Random random = new Random(3);
+      int poison = 0;
+      for (int row = 0; row < 120; row++) {
+        if (row == 30) {
+          line.append("alert/denied", 10);
+          poison++;
+        } else if (row == 60) {
+          line.append("verdict/f1", 5000);
+          poison++;
+        } else {
+          line.append("verdict/f" + random.nextInt(5), 50);
+        }
+        Waits.pass(4_000);
+      }
+      int expected = poison;
+      Waits.until("an empty outbox", line::drained);
+      assertThat(line.setAside()).isEqualTo(expected);
+      Waits.until("the others", () -> records(line.subscriber()) >= 118);
+      Waits.until(
+          "them written down",
+          () -> Verify.dataFolder(scratch.resolve("poison")).aside() == expected);
+      Duration slowest = line.slowest();
+      System.err.printf(
+          "broker faults: poison: %d set aside, the slowest of the others took %d ms%n",
+          expected, slowest.toMillis());
+      assertThat(slowest).isLessThan(OTHERS_WITHIN);
+    }
+  }
+
+  /** If this consumer were content, the tests above could not fail. */
+  @Test
+  void aConsumerThatMissesOneRecordIsNotContent() throws Exception {
+    try (TestBroker broker = TestBroker.mosquitto(BROKER);
+        RecordLine line =
+            new RecordLine(scratch.resolve("control"), broker.port(), broker.port(), "c")) {
+      line.append(20);
+      line.requireAll();
+      Consumer forgetful = new Consumer();
+      line.subscriber().heard().stream()
+          .filter(heard -> !heard.text().contains("\"seq\":7,"))
+          .forEach(heard -> forgetful.take(heard.topic(), heard.text()));
+      assertThatThrownBy(
+              () -> forgetful.requireAll(Journals.all(scratch.resolve("control")), line.envelope()))
+          .isInstanceOf(AssertionError.class);
+    }
+  }
+}

@@ -1,0 +1,207 @@
+package org.borewarden.agent.faults;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.net.URI;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import org.borewarden.agent.config.BrokerConfig;
+import org.borewarden.agent.config.JournalConfig;
+import org.borewarden.agent.journal.Entry;
+import org.borewarden.agent.journal.JournalListener;
+import org.borewarden.agent.journal.JournalStore;
+import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.mqtt.LinkSettings;
+import org.borewarden.agent.mqtt.MqttLink;
+import org.borewarden.agent.peers.TestSubscriber;
+import org.borewarden.agent.publish.Envelope;
+import org.borewarden.agent.publish.Topics;
+import org.borewarden.agent.publish.mqtt.RecordPublisher;
+
+/**
+ * The way of a record as the agent has it, from the journal on the disk by the outbox and the
+ * publisher to a consumer on the broker's other side. The test is the loop that appends.
+ */
+final class RecordLine implements AutoCloseable {
+  private static final int PAD = 120;
+
+  private final Path data;
+  private final JournalStore store;
+  private final MqttLink link;
+  private final RecordPublisher publisher;
+  private final TestSubscriber subscriber;
+  private final Map<String, Long> last = new HashMap<>();
+  private final String root;
+  private long seq;
+  private boolean gone;
+
+  /**
+   * Begins.
+   *
+   * @param data its own folder
+   * @param agentSide the port that the agent connects to
+   * @param broker the broker's port, for the consumer
+   * @param root its own root
+   */
+  RecordLine(Path data, int agentSide, int broker, String root) throws Exception {
+    this.data = data;
+    this.root = root;
+    subscriber = TestSubscriber.on(broker, root + "/#");
+    store = JournalStore.open(data, JournalConfig.DEFAULT, "0.1.0", Instant::now, System::nanoTime);
+    link = new MqttLink(settings(agentSide, root), new Random(5), System::nanoTime);
+    publisher =
+        new RecordPublisher(
+            link,
+            store.outbox(),
+            envelope(),
+            new Topics(root),
+            65_536,
+            System::nanoTime,
+            (delivers, detail) -> {});
+    store.start(new Quiet());
+    publisher.start();
+    link.start();
+  }
+
+  private static LinkSettings settings(int port, String clientId) {
+    BrokerConfig config =
+        new BrokerConfig(
+            URI.create("mqtt://127.0.0.1:" + port),
+            BrokerConfig.Version.V5,
+            clientId,
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Duration.ofSeconds(2),
+            19,
+            64 * 1024);
+    return new LinkSettings(
+        "record",
+        config,
+        Optional.empty(),
+        Duration.ofSeconds(5),
+        Duration.ofMillis(50),
+        Duration.ofMillis(500),
+        Duration.ofSeconds(30));
+  }
+
+  private static final class Quiet implements JournalListener {
+    @Override
+    public void durable(long seq) {}
+
+    @Override
+    public void failed(String why) {}
+
+    @Override
+    public void recovered() {}
+  }
+
+  /** The client id that the link uses. */
+  String clientId() {
+    return root + "-record";
+  }
+
+  Envelope envelope() {
+    return new Envelope("cell-4", store.opened().id());
+  }
+
+  MqttLink link() {
+    return link;
+  }
+
+  /** Appends rows, on several topics in turn. */
+  void append(int rows) {
+    for (int row = 0; row < rows; row++) {
+      append("verdict/f" + seq % 5, PAD);
+    }
+  }
+
+  void append(String topic, int pad) {
+    seq++;
+    Long before = last.put(topic, seq);
+    store.append(
+        List.of(
+            new Entry(
+                seq,
+                seq,
+                Instant.now(),
+                "bore-judged",
+                Optional.of(topic),
+                before == null ? 0 : before,
+                "r1",
+                "{\"pad\":\"" + "x".repeat(pad) + "\",\"nanos\":" + System.nanoTime() + "}")));
+  }
+
+  /** Whether all that was appended is stored, and the broker has acknowledged or refused it. */
+  boolean drained() {
+    return store.stats().durableSeq() == seq && store.stats().outboxWaiting() == 0;
+  }
+
+  long setAside() {
+    return publisher.setAside();
+  }
+
+  Consumer consumer() {
+    Consumer consumer = new Consumer();
+    subscriber.heard().forEach(heard -> consumer.take(heard.topic(), heard.text()));
+    return consumer;
+  }
+
+  /** The longest time from the appending of a record to its arrival. */
+  Duration slowest() {
+    long most = 0;
+    List<TestSubscriber.Heard> heard = subscriber.heard();
+    List<Long> arrived = subscriber.arrivedNanos();
+    for (int at = 0; at < heard.size(); at++) {
+      var json = Story.tree(heard.get(at).text());
+      if (json.hasNonNull("nanos")) {
+        most = Math.max(most, arrived.get(at) - json.path("nanos").asLong());
+      }
+    }
+    return Duration.ofNanos(most);
+  }
+
+  TestSubscriber subscriber() {
+    return subscriber;
+  }
+
+  /** Everything that was appended is at the consumer, once without repeats and in order. */
+  Consumer requireAll() throws Exception {
+    Waits.until("an empty outbox", this::drained);
+    Waits.until("all at the consumer", () -> consumer().distinct() >= seq);
+    Consumer consumer = consumer();
+    List<Entry> entries = new ArrayList<>(Journals.all(data));
+    assertThat(entries).hasSize((int) seq);
+    consumer.requireAll(entries, envelope());
+    assertThat(setAside()).isZero();
+    return consumer;
+  }
+
+  /** The consumer goes away for good. */
+  void leave() {
+    if (gone) {
+      return;
+    }
+    gone = true;
+    subscriber.close();
+  }
+
+  boolean journalIsWhole() throws Exception {
+    return Verify.dataFolder(data).whole();
+  }
+
+  @Override
+  public void close() {
+    publisher.close();
+    link.close();
+    store.close();
+    leave();
+  }
+}

@@ -1,0 +1,50 @@
+package org.borewarden.agent.faults;
+
+import java.time.Duration;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
+
+/** Waiting for conditions, and for instants that a seed has chosen. */
+final class Waits {
+  private static final Duration MOST = Duration.ofSeconds(60);
+
+  private Waits() {}
+
+  static void until(String what, Callable<Boolean> done) throws Exception {
+    if (!most(MOST, done)) {
+      throw new AssertionError("waited in vain for " + what);
+    }
+  }
+
+  /** Waits at most so long; false when it was in vain. */
+  static boolean most(Duration time, Callable<Boolean> done) throws Exception {
+    long end = System.nanoTime() + time.toNanos();
+    while (!done.call()) {
+      if (System.nanoTime() > end) {
+        return false;
+      }
+      pause(3);
+    }
+    return true;
+  }
+
+  /** Lets a time pass that the test's random numbers have chosen. */
+  static void pass(long micros) throws InterruptedException {
+    long end = System.nanoTime() + micros * 1000;
+    for (long left = end - System.nanoTime(); left > 0; left = end - System.nanoTime()) {
+      if (left > 2_000_000) {
+        pause(1);
+      } else {
+        Thread.onSpinWait();
+      }
+    }
+  }
+
+  private static void pause(long millis) throws InterruptedException {
+    LockSupport.parkNanos(TimeUnit.MILLISECONDS.toNanos(millis));
+    if (Thread.interrupted()) {
+      throw new InterruptedException("while waiting");
+    }
+  }
+}
