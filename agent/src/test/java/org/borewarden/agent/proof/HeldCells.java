@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
@@ -139,7 +140,7 @@ final class HeldCells {
     tally.agentKilled();
     before.clear();
     for (KilledCell cell : agent.cells()) {
-      Before was = new Before(deeds.get(cell), cell.number(), cell.causes());
+      Before was = new Before(of(deeds, cell), cell.number(), cell.causes());
       before.put(cell, was);
       if (was.held()) {
         tally.heldThroughKill(cell.state() + (cell.conditionStands() ? "+condition" : ""));
@@ -148,6 +149,10 @@ final class HeldCells {
       }
       cell.controller.freeze(false);
     }
+  }
+
+  private static <T> T of(Map<KilledCell, T> each, KilledCell cell) {
+    return Objects.requireNonNull(each.get(cell));
   }
 
   private void killWhileItStarts() throws Exception {
@@ -162,7 +167,7 @@ final class HeldCells {
   private void check() {
     for (KilledCell cell : agent.cells()) {
       noPermit(cell);
-      Before was = before.get(cell);
+      Before was = of(before, cell);
       if (was.held()) {
         assertThat(cell.causes()).as("%s after %s", cell.id, was).containsAll(was.causes());
         if (was.permitted()) {
