@@ -142,10 +142,15 @@ final class CellTestProtocols implements Outlet, AutoCloseable {
 
   /** Lets the last protocol be written. Idempotent. */
   @Override
-  public void close() throws InterruptedException {
+  public void close() {
     writer.shutdown();
-    if (!writer.awaitTermination(CLOSE_SECONDS, TimeUnit.SECONDS)) {
-      LOG.warn("a protocol was not written in time");
+    try {
+      if (!writer.awaitTermination(CLOSE_SECONDS, TimeUnit.SECONDS)) {
+        LOG.warn("a protocol was not written in time");
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      LOG.warn("the wait for a protocol to be written was interrupted");
     }
   }
 }

@@ -51,8 +51,7 @@ final class WriterProcess {
             ? new Keep(Duration.ofDays(1), 64 << 10, false, Duration.ofNanos(1), 10)
             : Keep.of(JournalConfig.DEFAULT);
     JournalStore store =
-        JournalStore.open(
-            data, connector, work, keep, "0.1.0", () -> Stores.NOW, System::nanoTime);
+        JournalStore.open(data, connector, work, keep, "0.1.0", () -> Stores.NOW, System::nanoTime);
     Ledger ledger = new Ledger(store.opened().lastSeq(), 350);
     try (JournalReader reader = store.reader()) {
       ledger.continueFrom(store.opened().lastSeq(), reader.lastSeqPerTopic());

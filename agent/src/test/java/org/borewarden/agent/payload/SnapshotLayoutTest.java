@@ -64,7 +64,7 @@ class SnapshotLayoutTest {
         Double.MAX_VALUE,
         2.2250738585072014E-308,
         2.0E-3,
-        9007199254740993.0,
+        9007199254740994.0,
         Double.NaN,
         Double.POSITIVE_INFINITY
       })

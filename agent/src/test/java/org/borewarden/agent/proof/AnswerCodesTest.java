@@ -77,20 +77,28 @@ class AnswerCodesTest {
       Consumer<Cell> setUp,
       BiConsumer<ObjectNode, HoldView> fields) {}
 
-  private static final Consumer<Cell> NOTHING = cell -> {};
   private static final Consumer<Cell> HELD = cell -> cell.take(Northworks4.bore(40));
+
+  private static void nothing(Cell cell) {
+    // as it is
+  }
 
   private List<Row> rows() {
     List<Row> rows = new ArrayList<>();
     rows.add(
-        new Row(AnswerCode.ACCEPTED, Role.SETTER, CommandName.TOOL_CHANGED, NOTHING, (n, h) -> {}));
+        new Row(
+            AnswerCode.ACCEPTED,
+            Role.SETTER,
+            CommandName.TOOL_CHANGED,
+            AnswerCodesTest::nothing,
+            (n, h) -> {}));
     rows.add(
         release(
             AnswerCode.PENDING_EVIDENCE,
             HELD.andThen(c -> c.take(Northworks4.reported(0, false, 7))),
             (n, h) -> n.put("parts", 3)));
     rows.add(release(AnswerCode.STARTING, c -> c.take(started(2)), (n, h) -> {}));
-    rows.add(release(AnswerCode.NOTHING_HELD, NOTHING, (n, h) -> {}));
+    rows.add(release(AnswerCode.NOTHING_HELD, AnswerCodesTest::nothing, (n, h) -> {}));
     rows.add(release(AnswerCode.SUPERSEDED, HELD, (n, h) -> n.put("revision", h.revision() - 1)));
     rows.add(
         new Row(

@@ -75,6 +75,7 @@ final class CellTestWalk {
   }
 
   /** How "all clear" was sent, and how the cell has it. */
+  @SuppressWarnings("ArrayRecordComponent") // made and read in one place, never compared
   private record Clear(int[] sent, int[] seen) {
     /** What the cell should have of another image, where only its own bits always stand. */
     int with(int[] image, int register) {
@@ -83,6 +84,7 @@ final class CellTestWalk {
   }
 
   /** An image as it was sent at a beat. */
+  @SuppressWarnings("ArrayRecordComponent") // made and read in one place, never compared
   private record Sent(int step, int[] image) {}
 
   private static List<Step> steps() {
