@@ -1,5 +1,6 @@
 package org.borewarden.rules.part;
 
+import java.util.Arrays;
 import org.borewarden.rules.measure.DecimalMark;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.LengthText;
@@ -29,7 +30,12 @@ public record HoleSize(Length nominal, HoleClass hole, Limits limits) {
     if (nominal instanceof Parsed.Refused<WrittenLength> refused) {
       return new Parsed.Refused<>(refused.why(), refused.offset());
     }
-    Parsed<HoleClass> hole = HoleClass.parse(text.substring(letter));
+    String rest = text.substring(letter);
+    if (Arrays.stream(Unit.values()).anyMatch(unit -> rest.startsWith(unit.symbol() + " "))) {
+      return new Parsed.Refused<>(
+          "a class of ISO 286 goes with a size in mm, which is written without its unit", letter);
+    }
+    Parsed<HoleClass> hole = HoleClass.parse(rest);
     if (hole instanceof Parsed.Refused<HoleClass> refused) {
       return new Parsed.Refused<>(refused.why(), letter);
     }

@@ -41,6 +41,28 @@ class RangeConstantsTest {
     }
   }
 
+  /** What the printed tables derive from d2 and d3, also where these are not rounded exactly. */
+  @Test
+  void thePrintedEntriesThatAreNotRoundedExactlyFollowFromTheExactValues() {
+    List<String> lines = Resource.lines(getClass(), "constants_deviations.csv");
+    assertThat(lines).hasSize(25);
+    for (String line : lines.subList(1, lines.size())) {
+      String[] cells = line.split(",", -1);
+      RangeConstants found = RangeConstants.of(Integer.parseInt(cells[0]));
+      double value =
+          switch (cells[1]) {
+            case "D1" -> found.d2() - 3 * found.d3();
+            case "D2" -> found.d2() + 3 * found.d3();
+            case "D3" -> 1 - 3 * found.d3() / found.d2();
+            case "D4" -> 1 + 3 * found.d3() / found.d2();
+            case "E2" -> 3 / found.d2();
+            default -> throw new AssertionError("no constant " + cells[1]);
+          };
+      assertThat(value).as(line).isCloseTo(Double.parseDouble(cells[3]), within(1e-8));
+      assertThat(value).as(line).isCloseTo(Double.parseDouble(cells[2]), within(1.7e-3));
+    }
+  }
+
   /** By their definitions, with another method than the one that made the table: a plain sum. */
   @ParameterizedTest
   @ValueSource(ints = {2, 3, 5, 10, 25})

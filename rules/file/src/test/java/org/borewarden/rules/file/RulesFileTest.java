@@ -107,6 +107,23 @@ class RulesFileTest {
     }
   }
 
+  /**
+   * The coefficients that the page gives are those of the tables: GUM H.1 for gauge steel,
+   * amesweb.info and machinemfg.com for the others.
+   */
+  @Test
+  void theCoefficientsOfThePageAreThoseOfTheTables() throws Exception {
+    List<String> page = Files.readAllLines(DOCS.resolve("rules-file.md"));
+    List<String> rows = Cases.resource("/expansion_coefficients.csv").lines().toList();
+    assertThat(rows).hasSize(10);
+    for (String row : rows) {
+      String[] cells = row.split(",", -1);
+      assertThat(page)
+          .as(row)
+          .anyMatch(line -> line.contains(cells[0]) && line.endsWith("| " + cells[1] + " |"));
+    }
+  }
+
   /** Seeded: each text is a good file with a few characters changed, doubled or cut. */
   @Test
   void aDamagedFileIsEitherGoodOrRefusedInLines() {
