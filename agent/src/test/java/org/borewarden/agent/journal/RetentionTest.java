@@ -8,6 +8,7 @@ import java.sql.Connection;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -189,7 +190,7 @@ class RetentionTest {
         new PendingWork(20_000, Stores.QUICK),
         keep,
         "0.1.0",
-        now::get,
+        () -> Objects.requireNonNull(now.get()),
         System::nanoTime);
   }
 

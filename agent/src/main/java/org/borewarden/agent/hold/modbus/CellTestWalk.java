@@ -74,7 +74,12 @@ final class CellTestWalk {
     }
   }
 
-  /** How "all clear" was sent, and how the cell has it. */
+  /**
+   * "All clear".
+   *
+   * @param sent as it was sent
+   * @param seen as the cell has it
+   */
   @SuppressWarnings("ArrayRecordComponent") // made and read in one place, never compared
   private record Clear(int[] sent, int[] seen) {
     /** What the cell should have of another image, where only its own bits always stand. */
@@ -83,7 +88,12 @@ final class CellTestWalk {
     }
   }
 
-  /** An image as it was sent at a beat. */
+  /**
+   * What was sent at a beat.
+   *
+   * @param step the step of the walk
+   * @param image the image
+   */
   @SuppressWarnings("ArrayRecordComponent") // made and read in one place, never compared
   private record Sent(int step, int[] image) {}
 

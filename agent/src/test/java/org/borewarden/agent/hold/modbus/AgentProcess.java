@@ -12,6 +12,9 @@ import java.util.Optional;
  * An agent's output with its beats in a process of its own, so that it can be killed or stopped.
  */
 final class AgentProcess implements AutoCloseable {
+  /** Far more than the process may have. */
+  private static final int MOST_MEBIBYTES = 10_000;
+
   private final Process process;
 
   AgentProcess(int port) throws IOException {
@@ -71,8 +74,10 @@ final class AgentProcess implements AutoCloseable {
     output.start();
     try (LoopStandIn beats = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(250))) {
       List<byte[]> kept = new ArrayList<>();
-      for (boolean told = System.in.read() >= 0; told; ) {
-        kept.add(new byte[1 << 20]);
+      if (System.in.read() >= 0) {
+        while (kept.size() < MOST_MEBIBYTES) {
+          kept.add(new byte[1 << 20]);
+        }
       }
       throw new IllegalStateException(
           "nobody speaks any more; beat " + beats.beat() + ", " + kept.size() + " MiB used up");
