@@ -47,29 +47,34 @@ public final class Rehearsal {
    *
    * @param at a wall time for the stamps
    * @param evidence the start, the rules, and what makes every cell permitted
-   * @param features the features; the first that has a cell and a gauge that is read is taken
-   * @return how many permits were withdrawn in it; 0 where these rules and cells allow none
+   * @param features the features; the first of which one reading withdraws a permit is taken, so
+   *     none with several places or with a gauge that must be checked first
+   * @return how many permits were withdrawn in it; 0 where no feature is of that kind
    */
   public static int hold(Instant at, List<Event> evidence, List<Feature> features) {
     Rehearsal rehearsal = new Rehearsal(at);
     evidence.forEach(rehearsal::take);
-    return features.stream().findFirst().map(rehearsal::rounds).orElse(0);
+    return features.stream()
+        .filter(feature -> rehearsal.withdrawn(feature, 1) > 0)
+        .findFirst()
+        .map(feature -> rehearsal.withdrawn(feature, ROUNDS))
+        .orElse(0);
   }
 
-  private int rounds(Feature feature) {
+  private int withdrawn(Feature feature, int rounds) {
     Event bad = beyond(feature);
     State permitted = state;
     AtomicInteger withdrawn = new AtomicInteger();
     List<HoldOutput> outputs = new ArrayList<>();
     state.cellIds().forEach(cell -> outputs.add(new Nowhere(cell, withdrawn)));
     Beats beats = new Beats(outputs);
-    for (int round = 0; round < ROUNDS; round++) {
-      state = permitted;
+    for (int round = 0; round < rounds; round++) {
       for (Decision decision : take(bad).decisions()) {
         if (decision instanceof Decision.HoldChanged changed) {
           beats.cell(changed.hold().cell(), state, at, new Beats.Trust(false, false));
         }
       }
+      state = permitted;
     }
     return withdrawn.get();
   }

@@ -12,6 +12,7 @@ import org.junit.jupiter.api.Test;
 class RehearsalTest {
   private static final Instant AT = Instant.parse("2026-05-05T08:00:00Z");
 
+  /** The first feature has two places and a gauge that must be checked: the second one is taken. */
   @Test
   void everyRoundWithdrawsAPermit() {
     List<Event> evidence =
