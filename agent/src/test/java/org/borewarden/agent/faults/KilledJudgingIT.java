@@ -27,6 +27,10 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class KilledJudgingIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+
+  /** From here on it would be no chance if no kill hit between publish and note. */
+  private static final int MANY_KILLS = 50;
+
   private static final Duration TIME =
       Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 5));
   private static final int KILLS_OF_A_JOURNAL = 10;
@@ -54,7 +58,9 @@ class KilledJudgingIT {
         "killed judging: %d kills (%d while starting), %d journals, %d readings, %d records heard,"
             + " %d of them again%n",
         kills, killedInStart, folders, readings, raw, repeats);
-    assertThat(repeats).as("repeats show that kills hit between publish and note").isPositive();
+    if (kills >= MANY_KILLS) {
+      assertThat(repeats).as("kills that hit between publish and note").isPositive();
+    }
   }
 
   @Test
