@@ -123,6 +123,7 @@ final class Judging {
     findings.addAll(more);
     evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
     watch(work, after, bore, judgement, findings, cleared);
+    PooledStreams.judged(work, feature, bore, judgement, findings, cleared);
     boolean held = Findings.take(work, feature, findings, cleared);
     boolean good =
         judgement.verdict() == Verdict.WITHIN

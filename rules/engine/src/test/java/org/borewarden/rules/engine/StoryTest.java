@@ -46,7 +46,8 @@ class StoryTest {
         "plan",
         "confirm",
         "ring",
-        "streams"
+        "streams",
+        "pool"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

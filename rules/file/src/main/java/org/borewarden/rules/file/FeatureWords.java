@@ -38,6 +38,7 @@ public final class FeatureWords {
               head ->
                   head.cannotProve(feature.measuring()).forEach(words -> lines.add("  " + words)));
     }
+    rules.pools().forEach(pool -> lines.addAll(PoolReader.words(pool, rules.features())));
     rules.gauges().forEach(gauge -> lines.addAll(GaugeWords.of(gauge, rules)));
     return List.copyOf(lines);
   }

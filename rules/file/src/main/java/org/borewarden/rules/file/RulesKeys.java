@@ -8,7 +8,7 @@ final class RulesKeys {
   private static final String UNCERTAINTY_STANDS_THERE =
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
-  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
+  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features", "pools");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -202,6 +202,20 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
 
+  static final Keys POOL = Keys.of("pool", "id", "members", "watches");
+  static final Keys MEMBER = Keys.of("member", "feature", "sigma");
+  static final Keys POOL_WATCH =
+      Keys.of(
+          "pool-watch",
+          "beyond",
+          "trend",
+          "alternating",
+          "near-centre",
+          "both-sides",
+          "repeats",
+          "ewma",
+          "cusum");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -233,7 +247,10 @@ final class RulesKeys {
           BOTH_SIDES,
           REPEATS,
           EWMA,
-          CUSUM);
+          CUSUM,
+          POOL,
+          MEMBER,
+          POOL_WATCH);
 
   private RulesKeys() {}
 }
