@@ -89,9 +89,10 @@ final class Judging {
     finish(work, feature, bore, believed, judgement.verdict(), List.of());
   }
 
-  /** The part's number: the cell's, else counted on. */
+  /** The part's number: what the context says by the feature's order, else counted on. */
   static long partOf(FeatureState before, PartContext context) {
-    return context.part().orElse(before.lastPart() + before.feature().sampledEvery());
+    Feature feature = before.feature();
+    return feature.streams().place(context).orElse(before.lastPart() + feature.sampledEvery());
   }
 
   /**
@@ -194,7 +195,7 @@ final class Judging {
         Math.max(before.lastPart(), bore.part()),
         Optional.of(judgement.verdict()),
         OptionalDouble.of(bore.followed().minus(before.feature().nominal()).metres()),
-        before.forecast(),
+        before.forecasts(),
         within ? OptionalLong.of(bore.part()) : before.lastWithinPart(),
         false,
         Optional.empty());
@@ -220,10 +221,11 @@ final class Judging {
       List<String> cleared) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     Optional<ForecastView> forecast = Optional.empty();
-    for (WatchRule rule : state.feature().watches()) {
+    String stream = state.stream(bore.context());
+    for (WatchRule rule : state.watchesOf(stream)) {
       WatchStep step =
           Watches.step(
-              rule, state.watch(rule.id()), state.feature(), state.acceptance(), bore, judgement);
+              rule, state.watch(rule), state.feature(), state.acceptance(), bore, judgement);
       next.put(rule.id(), step.next());
       findings.addAll(step.findings());
       cleared.addAll(step.cleared());
@@ -231,6 +233,8 @@ final class Judging {
         forecast = step.forecast();
       }
     }
-    work.features.put(state.feature().id(), state.withWatches(next).withForecast(forecast));
+    work.features.put(
+        state.feature().id(),
+        state.withWatches(next).withForecasts(state.forecasts().with(stream, forecast)));
   }
 }

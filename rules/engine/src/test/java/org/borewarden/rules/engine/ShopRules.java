@@ -23,6 +23,7 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Place;
 import org.borewarden.rules.part.Plan;
@@ -31,6 +32,7 @@ import org.borewarden.rules.part.RingChecks;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Expansion;
 
@@ -170,7 +172,10 @@ final class ShopRules {
             Feature.Disposition.SCRAP,
             new Action(Action.Level.HOLD, oversizeStop, hold.watchOnlyUntil())),
         watches(words, hold),
-        measuring(words));
+        measuring(words),
+        new Streams(
+            option(words, "order").map(PartOrder::valueOf).orElse(PartOrder.ARRIVAL),
+            option(words, "split").stream().map(Streams.By::valueOf).toList()));
   }
 
   private static List<WatchRule> watches(List<String> words, Action hold) {

@@ -45,7 +45,8 @@ class StoryTest {
         "temperature",
         "plan",
         "confirm",
-        "ring"
+        "ring",
+        "streams"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -59,6 +59,7 @@ public final class FeatureWords {
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
     }
+    StreamReader.words(feature).ifPresent(words -> lines.add("  " + words));
     lines.addAll(PlanWords.of(feature));
     feature.limits().lower().ifPresent(l -> lines.add(side("undersize", feature.undersize())));
     feature.limits().upper().ifPresent(l -> lines.add(side("oversize", feature.oversize())));

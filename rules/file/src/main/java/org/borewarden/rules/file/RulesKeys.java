@@ -32,6 +32,8 @@ final class RulesKeys {
           "prior",
           "readiness",
           "sampled-every",
+          "order",
+          "split-by",
           "plan",
           "confirm",
           "undersize",
