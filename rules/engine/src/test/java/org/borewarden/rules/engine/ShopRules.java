@@ -14,6 +14,7 @@ import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.Confirmation;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Follow;
 import org.borewarden.rules.part.FormKind;
@@ -59,7 +60,8 @@ final class ShopRules {
                   2,
                   Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
           Optional.empty(),
-          Asked.USUAL);
+          Asked.USUAL,
+          Drawing.ISO);
 
   private ShopRules() {}
 
