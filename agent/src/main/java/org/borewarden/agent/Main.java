@@ -136,6 +136,7 @@ public final class Main {
                   Runtime.getRuntime().halt(0);
                 },
                 "stop"));
+    Signals.onHangup(agent::reloadRules);
     LOG.info("borewarden {} started as {}", Version.TEXT, config.agent());
     try {
       asked.await();

@@ -46,7 +46,9 @@ class StoryTest {
         "warm-ring",
         "plan",
         "confirm",
-        "ring"
+        "ring",
+        "streams",
+        "pool"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -126,7 +126,8 @@ final class FeatureReader implements Reader<Feature> {
             undersize,
             oversize,
             watches,
-            measuring));
+            measuring,
+            StreamReader.read(fields)));
   }
 
   /** What temperature adds at best: with a correction it may be next to nothing. */

@@ -38,6 +38,7 @@ public final class FeatureWords {
               head ->
                   head.cannotProve(feature.measuring()).forEach(words -> lines.add("  " + words)));
     }
+    rules.pools().forEach(pool -> lines.addAll(PoolReader.words(pool, rules.features())));
     rules.gauges().forEach(gauge -> lines.addAll(GaugeWords.of(gauge, rules)));
     return List.copyOf(lines);
   }
@@ -60,6 +61,7 @@ public final class FeatureWords {
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
     }
+    StreamReader.words(feature).ifPresent(words -> lines.add("  " + words));
     lines.addAll(PlanWords.of(feature));
     feature.limits().lower().ifPresent(l -> lines.add(side("undersize", feature.undersize())));
     feature.limits().upper().ifPresent(l -> lines.add(side("oversize", feature.oversize())));

@@ -23,6 +23,7 @@ import org.borewarden.rules.judge.Readiness;
 import org.borewarden.rules.judge.Unready;
 import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.RuleSet;
 
 /** Reads rules.yaml: what is good, and what happens then. */
@@ -75,11 +76,13 @@ public final class RulesFile {
       return Optional.empty();
     }
     truth.get().refuseUnseen(root, features.get());
+    List<Pool> pools = file.map(PoolReader::read).orElse(List.of());
+    PoolReader.refuseUnknown(root, pools, features.get());
     if (!root.problems().none()) {
       return Optional.empty();
     }
     RuleSet rules =
-        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges());
+        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges(), pools);
     refuseUnproven(root, rules);
     return Optional.of(rules);
   }

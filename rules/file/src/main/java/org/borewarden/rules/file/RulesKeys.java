@@ -9,7 +9,7 @@ final class RulesKeys {
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
   static final Keys FILE =
-      Keys.of("file", "part", "cell", "drawing", "rings", "gauges", "features");
+      Keys.of("file", "part", "cell", "drawing", "rings", "gauges", "features", "pools");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -34,6 +34,8 @@ final class RulesKeys {
           "readiness",
           "drawing",
           "sampled-every",
+          "order",
+          "split-by",
           "plan",
           "confirm",
           "undersize",
@@ -203,6 +205,20 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
 
+  static final Keys POOL = Keys.of("pool", "id", "members", "watches");
+  static final Keys MEMBER = Keys.of("member", "feature", "sigma");
+  static final Keys POOL_WATCH =
+      Keys.of(
+          "pool-watch",
+          "beyond",
+          "trend",
+          "alternating",
+          "near-centre",
+          "both-sides",
+          "repeats",
+          "ewma",
+          "cusum");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -235,7 +251,10 @@ final class RulesKeys {
           BOTH_SIDES,
           REPEATS,
           EWMA,
-          CUSUM);
+          CUSUM,
+          POOL,
+          MEMBER,
+          POOL_WATCH);
 
   private RulesKeys() {}
 }

@@ -21,9 +21,11 @@ import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.Feature.OutOfLimit;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Prior;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Expansion;
 import org.borewarden.rules.uncertainty.Uncertainty;
@@ -128,7 +130,8 @@ class RulesValuesTest {
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
                         heldUntil),
                     new WatchRule.OneSide("nine-on-one-side", 9, heldUntil)),
-                Measuring.SINGLE));
+                Measuring.SINGLE,
+                new Streams(PartOrder.SERIAL, List.of(Streams.By.SPINDLE, Streams.By.FIXTURE))));
   }
 
   @Test
