@@ -32,6 +32,7 @@ final class Segments {
         begun.add(state.feature().id());
       }
     }
+    PooledStreams.newSegment(work, begun, cause);
     return begun;
   }
 

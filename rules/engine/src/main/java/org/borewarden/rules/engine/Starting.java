@@ -88,6 +88,7 @@ final class Starting {
     boolean same = work.rules.map(rules::equals).orElse(false);
     Bores.rulesChange(work, rules.features());
     work.life = work.life.withRules(true);
+    PooledStreams.loaded(work, work.rules, rules);
     work.rules = Optional.of(rules);
     work.tallies.keySet().retainAll(rules.features().stream().map(Feature::id).toList());
     Truths.loaded(work, rules);

@@ -13,6 +13,9 @@ public sealed interface ChartScale {
   /** The bores as they are: for tests in which only their order counts. */
   record None() implements ChartScale {}
 
+  /** The z of a pool, which is in sigmas already. */
+  record Pooled() implements ChartScale {}
+
   /**
    * The feature's centre and a standard deviation that the rules give.
    *

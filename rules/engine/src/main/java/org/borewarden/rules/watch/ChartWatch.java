@@ -24,7 +24,11 @@ final class ChartWatch {
   private ChartWatch() {}
 
   static String key(WatchRule.Chart rule, Feature feature) {
-    return reason(rule.test()).key() + "/" + feature.id() + "/" + rule.id();
+    return key(rule, feature.id());
+  }
+
+  static String key(WatchRule.Chart rule, String stream) {
+    return reason(rule.test()).key() + "/" + stream + "/" + rule.id();
   }
 
   private static Reason reason(ChartTest test) {
@@ -52,20 +56,30 @@ final class ChartWatch {
       return new WatchStep(before, List.of(), List.of(), false, Optional.empty());
     }
     ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
-    double deviation = bore.followed().minus(feature.nominal()).picometres();
-    ChartState next = taken(rule, base, feature, bore.part(), deviation);
+    double deviation = off(bore.followed(), feature);
+    double centre = feature.centre().map(c -> off(c, feature)).orElse(Double.NaN);
+    ChartState next = taken(rule, base, centre, bore.part(), deviation);
     boolean found = next.side() != 0 && (setBack || next.side() != before.side());
     boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());
     return new WatchStep(
         next,
-        found ? List.of(finding(rule, feature, next.side())) : List.of(),
+        found ? List.of(finding(rule, feature.id(), feature.id(), next.side())) : List.of(),
         cleared && next.side() == 0 ? List.of(key(rule, feature)) : List.of(),
         true,
         Optional.empty());
   }
 
+  private static double off(Length size, Feature feature) {
+    return size.minus(feature.nominal()).picometres();
+  }
+
+  /** A point of a pool, which is in sigmas already. */
+  static ChartState pooled(WatchRule.Chart rule, ChartState base, long part, double z) {
+    return taken(rule, base, Double.NaN, part, z);
+  }
+
   private static ChartState taken(
-      WatchRule.Chart rule, ChartState base, Feature feature, long part, double deviation) {
+      WatchRule.Chart rule, ChartState base, double centre, long part, double deviation) {
     long firstPart = base.started() ? base.firstPart() : part;
     ChartState seen =
         new ChartState(
@@ -77,7 +91,7 @@ final class ChartWatch {
             deviation,
             base.memory(),
             0);
-    double w = standardised(rule.scale(), base, feature, part - firstPart, deviation);
+    double w = standardised(rule.scale(), base, centre, part - firstPart, deviation);
     if (Double.isNaN(w)) {
       return seen;
     }
@@ -117,11 +131,9 @@ final class ChartWatch {
 
   /** In sigmas from the centre; NaN while that is not known yet. */
   private static double standardised(
-      ChartScale scale, ChartState base, Feature feature, long parts, double deviation) {
+      ChartScale scale, ChartState base, double centre, long parts, double deviation) {
     if (scale instanceof ChartScale.Given given) {
-      Length centre = feature.centre().orElseThrow(ChartWatch::noCentre);
-      return (deviation - centre.minus(feature.nominal()).picometres())
-          / given.sigma().picometres();
+      return (deviation - centre) / given.sigma().picometres();
     }
     if (scale instanceof ChartScale.Sloped sloped) {
       Moments level = base.level();
@@ -140,14 +152,16 @@ final class ChartWatch {
     return deviation;
   }
 
-  private static IllegalArgumentException noCentre() {
-    return new IllegalArgumentException("a chart with a given sigma needs a centre");
-  }
-
-  private static Finding finding(WatchRule.Chart rule, Feature feature, int side) {
+  /**
+   * What a chart saw.
+   *
+   * @param stream the feature, or the pool, whose stream it is
+   * @param feature the feature of the bore that showed it
+   */
+  static Finding finding(WatchRule.Chart rule, String stream, String feature, int side) {
     return new Finding(
-        key(rule, feature),
-        feature.id(),
+        key(rule, stream),
+        feature,
         reason(rule.test()),
         rule.action(),
         OptionalInt.empty(),

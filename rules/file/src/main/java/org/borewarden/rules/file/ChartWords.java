@@ -15,7 +15,7 @@ final class ChartWords {
     return test(chart.test()) + scale(chart.scale(), feature);
   }
 
-  private static String test(ChartTest test) {
+  static String test(ChartTest test) {
     if (test instanceof ChartTest.Beyond b) {
       String bores =
           b.of() == 1

@@ -8,7 +8,8 @@ final class RulesKeys {
   private static final String UNCERTAINTY_STANDS_THERE =
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
-  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
+  static final Keys FILE =
+      Keys.of("file", "part", "cell", "drawing", "rings", "gauges", "features", "pools");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -31,6 +32,7 @@ final class RulesKeys {
           "temperature",
           "prior",
           "readiness",
+          "drawing",
           "sampled-every",
           "order",
           "split-by",
@@ -119,6 +121,7 @@ final class RulesKeys {
   static final Keys CONFIRM = Keys.of("confirm", "readings", "span", "gross", "time");
   static final Keys RING =
       Keys.of("ring", "id", "size", "uncertainty", "certificate", "calibration-due");
+  static final Keys CERTIFIED = Keys.of("certified", "U", "k");
   static final Keys GAUGE =
       Keys.of(
           "gauge",
@@ -202,6 +205,20 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
 
+  static final Keys POOL = Keys.of("pool", "id", "members", "watches");
+  static final Keys MEMBER = Keys.of("member", "feature", "sigma");
+  static final Keys POOL_WATCH =
+      Keys.of(
+          "pool-watch",
+          "beyond",
+          "trend",
+          "alternating",
+          "near-centre",
+          "both-sides",
+          "repeats",
+          "ewma",
+          "cusum");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -224,6 +241,7 @@ final class RulesKeys {
           FORM,
           CONFIRM,
           RING,
+          CERTIFIED,
           GAUGE,
           RING_CHECK,
           BEYOND,
@@ -233,7 +251,10 @@ final class RulesKeys {
           BOTH_SIDES,
           REPEATS,
           EWMA,
-          CUSUM);
+          CUSUM,
+          POOL,
+          MEMBER,
+          POOL_WATCH);
 
   private RulesKeys() {}
 }
