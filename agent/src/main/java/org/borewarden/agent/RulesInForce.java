@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.config.ConfigCheck;
+import org.borewarden.agent.hold.modbus.NumberedFeature;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.journal.Shelf;
@@ -78,11 +79,11 @@ final class RulesInForce {
     }
   }
 
-  Optional<String> featureNumbered(int number) {
+  Optional<NumberedFeature> featureNumbered(int number) {
     return inForce.stream()
         .flatMap(rules -> rules.features().stream())
         .filter(feature -> feature.number() == number)
-        .map(Feature::id)
+        .map(feature -> new NumberedFeature(feature.id(), feature.gauge()))
         .findFirst();
   }
 

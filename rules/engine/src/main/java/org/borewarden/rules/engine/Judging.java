@@ -27,6 +27,9 @@ import org.borewarden.rules.watch.Watches;
 
 /** A reading on its way: bore, verdict, watches, findings. */
 final class Judging {
+  /** The caution of a size that says nothing of the envelope that the drawing asks for. */
+  static final String NO_ENVELOPE = "envelope-not-provable";
+
   private Judging() {}
 
   static void take(Work work, Reading reading) {
@@ -111,7 +114,8 @@ final class Judging {
     FeatureState before = work.feature(feature.id());
     boolean withheld = judgement.verdict() == Verdict.WITHHELD;
     long verdictSeq = work.nextSeq();
-    work.decide(new Decision.BoreJudged(feature, bore, judgement));
+    Judgement told = feature.asksEnvelope() ? judgement.withCaution(NO_ENVELOPE) : judgement;
+    work.decide(new Decision.BoreJudged(feature, bore, told));
     Truths.judged(work, feature, bore, judgement, verdictSeq);
     FeatureState after =
         withheld ? before.withWithheld(bore.part()) : remembered(before, bore, judgement);

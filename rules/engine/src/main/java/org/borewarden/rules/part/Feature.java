@@ -82,6 +82,16 @@ public record Feature(
   }
 
   /**
+   * Whether the drawing asks for more than a bore gauge can prove: that an envelope of the smallest
+   * size passes.
+   *
+   * @return true under {@link Drawing#ASME} where a lower limit stands
+   */
+  public boolean asksEnvelope() {
+    return assurance.drawing() == Drawing.ASME && limits.lower().isPresent();
+  }
+
+  /**
    * The rule for a size that is not corrected to 20 degrees Celsius: what temperature can do goes
    * into the uncertainty.
    *

@@ -16,6 +16,7 @@ import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Confirmation;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Follow;
 import org.borewarden.rules.part.FormKind;
@@ -64,7 +65,8 @@ final class ShopRules {
                   2,
                   Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
           Optional.empty(),
-          Asked.USUAL);
+          Asked.USUAL,
+          Drawing.ISO);
 
   private ShopRules() {}
 

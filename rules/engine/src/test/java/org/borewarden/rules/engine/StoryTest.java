@@ -43,6 +43,7 @@ class StoryTest {
         "hold-test",
         "aside",
         "temperature",
+        "warm-ring",
         "plan",
         "confirm",
         "ring",

@@ -56,6 +56,7 @@ public final class FeatureWords {
     lines.add("  limits: " + limits(feature));
     lines.add("  decision: " + decision(feature) + party(feature));
     UncertaintyWords.of(feature).forEach(line -> lines.add("  " + line));
+    envelope(feature).ifPresent(lines::add);
     feature.tool().ifPresent(tool -> lines.add("  cut by tool " + tool));
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
@@ -122,6 +123,15 @@ public final class FeatureWords {
     return feature.assurance().party() == Party.CUSTOMER
         ? "; judged for the customer, who may reject only what is proven out"
         : "";
+  }
+
+  private static Optional<String> envelope(Feature feature) {
+    return feature.asksEnvelope()
+        ? Optional.of(
+            "  caution: the drawing (ASME) asks for the envelope at "
+                + ShownLength.size(feature.limits().lower().orElseThrow(), feature.unit())
+                + " too, which a two- or three-point head cannot prove")
+        : Optional.empty();
   }
 
   private static String band(Length width, Unit unit, String side) {

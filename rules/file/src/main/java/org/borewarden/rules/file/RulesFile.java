@@ -21,6 +21,7 @@ import org.borewarden.rules.file.yaml.YamlTree;
 import org.borewarden.rules.judge.GaugeFacts;
 import org.borewarden.rules.judge.Readiness;
 import org.borewarden.rules.judge.Unready;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.RuleSet;
@@ -110,7 +111,8 @@ public final class RulesFile {
     FeatureReader each =
         new FeatureReader(
             file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
-            file.optional("cell", Scalars.id()));
+            file.optional("cell", Scalars.id()),
+            file.orElse("drawing", AssuranceReader.drawing(), Drawing.ISO));
     return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
   }
 

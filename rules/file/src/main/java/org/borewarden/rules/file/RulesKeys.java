@@ -8,7 +8,8 @@ final class RulesKeys {
   private static final String UNCERTAINTY_STANDS_THERE =
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
-  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features", "pools");
+  static final Keys FILE =
+      Keys.of("file", "part", "cell", "drawing", "rings", "gauges", "features", "pools");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -31,6 +32,7 @@ final class RulesKeys {
           "temperature",
           "prior",
           "readiness",
+          "drawing",
           "sampled-every",
           "order",
           "split-by",
@@ -126,6 +128,7 @@ final class RulesKeys {
   static final Keys CONFIRM = Keys.of("confirm", "readings", "span", "gross", "time");
   static final Keys RING =
       Keys.of("ring", "id", "size", "uncertainty", "certificate", "calibration-due");
+  static final Keys CERTIFIED = Keys.of("certified", "U", "k");
   static final Keys GAUGE =
       Keys.of(
           "gauge",
@@ -313,6 +316,7 @@ final class RulesKeys {
           FORM,
           CONFIRM,
           RING,
+          CERTIFIED,
           GAUGE,
           RING_CHECK,
           BEYOND,

@@ -15,6 +15,7 @@ import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.Feature.OutOfLimit;
@@ -107,7 +108,8 @@ class RulesValuesTest {
                             Optional.of(
                                 new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
                     Optional.of(new Prior(micrometres(62_015), micrometres(2))),
-                    new Asked(new BigDecimal("3"), 8, Optional.empty())),
+                    new Asked(new BigDecimal("3"), 8, Optional.empty()),
+                    Drawing.ASME),
                 Optional.of(micrometres(62_018)),
                 4,
                 new OutOfLimit(
