@@ -12,6 +12,7 @@ import org.borewarden.agent.command.mqtt.MqttCommands;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.CellConfig;
+import org.borewarden.agent.config.MqttInLink;
 import org.borewarden.agent.hold.HoldOutput;
 import org.borewarden.agent.hold.mqtt.MqttBeatOutput;
 import org.borewarden.agent.journal.JournalIds;
@@ -36,6 +37,10 @@ final class BrokerSide implements AutoCloseable {
 
   private final MqttLink control;
   private final MqttLink record;
+
+  /** Apart from the two, so that a flood of readings delays neither beat nor record. */
+  private final Optional<MqttLink> gauges;
+
   private final StatePublisher states;
   private final RecordPublisher records;
   private final CommandAnswers answers;
@@ -67,6 +72,14 @@ final class BrokerSide implements AutoCloseable {
     record =
         new MqttLink(
             LinkSettings.of("record", broker, Optional.empty()), new java.util.Random(), monotonic);
+    gauges =
+        config.ports().stream().anyMatch(port -> port.link() instanceof MqttInLink)
+            ? Optional.of(
+                new MqttLink(
+                    LinkSettings.of("gauges", broker, Optional.empty()),
+                    new java.util.Random(),
+                    monotonic))
+            : Optional.empty();
     control.listen(state -> changed(state, inbox, metrics));
     record.listen(state -> changed(state, inbox, metrics));
     states = new StatePublisher(control, topics, config.agent());
@@ -103,6 +116,16 @@ final class BrokerSide implements AutoCloseable {
     }
   }
 
+  /** The connection for gauges on the broker, where the config names any. */
+  Optional<MqttLink> gauges() {
+    return gauges;
+  }
+
+  /** Begins to hear gauges; their links have subscribed before. */
+  void startGauges() {
+    gauges.ifPresent(MqttLink::start);
+  }
+
   List<HoldOutput> outputs() {
     return outputs;
   }
@@ -133,6 +156,7 @@ final class BrokerSide implements AutoCloseable {
   public void close() {
     closing = true;
     commands.ifPresent(MqttCommands::close);
+    gauges.ifPresent(MqttLink::close);
     records.close();
     states.close();
     record.close();
