@@ -2,8 +2,10 @@ package org.borewarden.agent;
 
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.command.CommandReader;
@@ -28,6 +30,7 @@ import org.borewarden.agent.publish.Topics;
 import org.borewarden.agent.publish.mqtt.RecordPublisher;
 import org.borewarden.agent.publish.mqtt.StatePublisher;
 import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.engine.State;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -48,6 +51,7 @@ final class BrokerSide implements AutoCloseable {
   private final List<HoldOutput> outputs = new ArrayList<>();
   private final String agent;
   private final String journal;
+  private final Set<String> gauges = new HashSet<>();
   private volatile boolean closing;
 
   BrokerSide(
@@ -62,6 +66,9 @@ final class BrokerSide implements AutoCloseable {
       throws IOException {
     this.agent = config.agent();
     this.journal = journal.of(Long.MAX_VALUE);
+    config.gauges().forEach(gauge -> gauges.add(gauge.id()));
+    // Where no gauge can be told, a rejected frame is the port's.
+    config.ports().forEach(port -> gauges.add(port.id()));
     Topics topics = new Topics(config.root());
     control =
         new MqttLink(
@@ -130,9 +137,11 @@ final class BrokerSide implements AutoCloseable {
     return outputs;
   }
 
-  List<Outlet> outlets(String version) {
+  /** What is told over the broker, from the state on that the journal gave. */
+  List<Outlet> outlets(State before, RulesInForce rules) {
+    StateTopics.Self self = new StateTopics.Self(agent, Version.TEXT, journal, gauges);
     return List.of(
-        new Outlets.States(agent, version, journal, states), new Outlets.Answers(answers));
+        new StateTopics(self, before, states, rules::problemLines), new Outlets.Answers(answers));
   }
 
   void start() {

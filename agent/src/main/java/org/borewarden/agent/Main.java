@@ -24,6 +24,7 @@ import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.RingCheckCommand;
+import org.borewarden.agent.cli.RingRecallCommand;
 import org.borewarden.agent.cli.RunCommand;
 import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
@@ -63,6 +64,7 @@ public final class Main {
         .addSubcommand(new RunCommand(Main::run))
         .addSubcommand(new CheckCommand())
         .addSubcommand(new VerifyCommand(Main::judgeAgain))
+        .addSubcommand(new RingRecallCommand(RingRecallReport::of))
         .addSubcommand(new SalvageCommand())
         .addSubcommand(new BackupCommand())
         .addSubcommand(new RestoreCommand())
@@ -134,6 +136,7 @@ public final class Main {
                   Runtime.getRuntime().halt(0);
                 },
                 "stop"));
+    Signals.onHangup(agent::reloadRules);
     LOG.info("borewarden {} started as {}", Version.TEXT, config.agent());
     try {
       asked.await();

@@ -2,19 +2,15 @@ package org.borewarden.agent;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import org.borewarden.agent.command.AnswerBook;
 import org.borewarden.agent.hold.modbus.ModbusOutput;
 import org.borewarden.agent.loop.Outlet;
 import org.borewarden.agent.loop.Turn;
 import org.borewarden.agent.observe.Metrics;
-import org.borewarden.agent.payload.StatePayloads;
-import org.borewarden.agent.publish.mqtt.StatePublisher;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Effect;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.State;
-import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.hold.Phase;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -22,61 +18,6 @@ import org.slf4j.LoggerFactory;
 /** What tells people of each turn: retained topics, answers, metrics and the log. */
 final class Outlets {
   private Outlets() {}
-
-  /**
-   * The retained topics. A withdrawn permit goes out at once; all else waits for its record.
-   *
-   * @param agent the agent's id
-   * @param version its version
-   * @param journal the journal's id
-   * @param publisher keeps the topics
-   */
-  record States(String agent, String version, String journal, StatePublisher publisher)
-      implements Outlet {
-    @Override
-    public void stepped(Turn turn) {
-      for (Decision decision : turn.decisions()) {
-        if (decision instanceof Decision.HoldChanged changed && !changed.hold().permitted()) {
-          hold(turn, changed.hold(), OptionalLong.empty());
-        }
-      }
-    }
-
-    @Override
-    public void synced(Turn turn) {
-      int index = 0;
-      for (Decision decision : turn.decisions()) {
-        if (decision instanceof Decision.HoldChanged changed) {
-          hold(turn, changed.hold(), OptionalLong.of(turn.seqOf(index)));
-        }
-        index++;
-      }
-      for (Effect effect : turn.step().effects()) {
-        if (effect instanceof Effect.TrendMoved moved) {
-          publisher.put(
-              "trend/" + moved.trend().feature(),
-              StatePayloads.trend(agent, moved.trend(), turn.event().at()));
-        } else if (effect instanceof Effect.GaugeMoved moved) {
-          publisher.put(
-              "gauge/" + moved.gauge().gauge(),
-              StatePayloads.gauge(agent, moved.gauge(), turn.event().at()));
-        }
-      }
-      if (turn.event().event() instanceof Event.AgentStarted) {
-        // What an earlier config named must not stand on the broker for ever.
-        turn.state().retiredCells().forEach(cell -> publisher.retire("hold/" + cell));
-      }
-      if (turn.event().event() instanceof Event.AgentStarted
-          || turn.event().event() instanceof Event.RulesLoaded) {
-        publisher.put("agent", StatePayloads.agent(agent, true, version, journal, turn.rules()));
-      }
-    }
-
-    private void hold(Turn turn, HoldView hold, OptionalLong seq) {
-      publisher.put(
-          "hold/" + hold.cell(), StatePayloads.hold(agent, turn.state().bootId(), hold, seq));
-    }
-  }
 
   /**
    * The answers to commands.

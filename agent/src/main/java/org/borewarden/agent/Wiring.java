@@ -65,6 +65,7 @@ final class Wiring implements AutoCloseable {
   private final RulesInForce rules;
 
   private final Duration beat;
+  private volatile Optional<RulesReload> reload = Optional.empty();
 
   private Wiring(AgentConfig config, RulesInForce rules, Duration beat) {
     this.beat = beat;
@@ -161,7 +162,7 @@ final class Wiring implements AutoCloseable {
     // Before the answers, so that whoever got one finds the test that it began.
     outlets.add(tests);
     outlets.add(new JournalWork(journal));
-    broker.ifPresent(side -> outlets.addAll(side.outlets(Version.TEXT)));
+    broker.ifPresent(side -> outlets.addAll(side.outlets(replayed.state(), rules)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
 
@@ -221,6 +222,17 @@ final class Wiring implements AutoCloseable {
     }
     broker.ifPresent(BrokerSide::startGauges);
     rehearse(at);
+    RulesReload watch =
+        new RulesReload(
+            config.rules(), rules, file -> file.keep(journal), inbox, RulesReload.EVERY);
+    watch.start();
+    toClose.push(watch);
+    reload = Optional.of(watch);
+  }
+
+  /** Reads the rules file now. Any thread; never waits. */
+  void reloadRules() {
+    reload.ifPresent(RulesReload::ask);
   }
 
   /** So that the first hold is not the slowest (docs/speed.md). */

@@ -57,6 +57,14 @@ class CommandLineTest {
         released();
       }
     }
+    Ran recalled = run("ring-recall", "--ring", "R62", "--since", "2026-03-01", "--was", "62 mm");
+    assertThat(recalled.exit()).as(recalled.err()).isZero();
+    assertThat(recalled.out()).contains("no bore since 2026-03-01T00:00:00Z rested on ring R62");
+    Ran unread = run("ring-recall", "--ring", "R62", "--since", "2026-03-01", "--was", "62.0031");
+    assertThat(unread.exit()).isEqualTo(CommandLine.ExitCode.USAGE);
+    assertThat(unread.err())
+        .contains(
+            "--was: expected a size with its unit, such as \"62.0031 mm\", found \"62.0031\"");
     Ran verified = run("verify", "--judge");
     assertThat(verified.exit()).as(verified.out() + verified.err()).isZero();
     assertThat(verified.out()).contains("the chain holds", "decisions compared: all as written");

@@ -4,33 +4,18 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** {@code acknowledge}: a person has seen an alert. */
 @Command(
     name = "acknowledge",
-    description = {"Says that a person has seen an alert."},
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    description = {"Says that a person has seen an alert."})
 public final class AcknowledgeCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private Asker asker = new Asker();
 
   @Parameters(paramLabel = "ALERT", description = "The alert's key, such as forecast/bearing-seat.")
   private String alert = "";
-
-  @Option(names = "--who", paramLabel = "PERSON", description = "Who asks: a person's id.")
-  private String who = "";
-
-  @Spec private CommandSpec spec = CommandSpec.create();
 
   /** For picocli. */
   public AcknowledgeCommand() {}
@@ -39,7 +24,7 @@ public final class AcknowledgeCommand implements Callable<Integer> {
   public Integer call() {
     ObjectNode order = Orders.of("acknowledge");
     order.put("alert", alert);
-    Orders.putIfGiven(order, "who", who);
-    return Orders.give(agent, spec.commandLine(), order);
+    asker.putIn(order);
+    return Orders.give(agent, order);
   }
 }

@@ -5,9 +5,25 @@ import java.util.Optional;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.AgentFile;
 import org.borewarden.rules.file.yaml.Outcome;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
-/** Where the running agent's socket lies: named, or read from agent.yaml. */
+/**
+ * What every command has that talks to the running agent: where its socket lies (named, or read
+ * from agent.yaml), the exit codes unless the command has others, and help.
+ */
+@Command(
+    exitCodeListHeading = "Exit codes:%n",
+    exitCodeList = {
+      "0:accepted, and recorded",
+      "1:refused; the answer is printed",
+      "2:the command line or agent.yaml is wrong",
+      "3:no agent answers at the socket"
+    },
+    mixinStandardHelpOptions = true)
 final class AgentSocket {
   @Option(
       names = {"-c", "--config"},
@@ -22,7 +38,15 @@ final class AgentSocket {
       description = "The agent's socket, for those who may not read the config file.")
   private Optional<Path> socket = Optional.empty();
 
+  @Spec(Spec.Target.MIXEE)
+  private CommandSpec mixee = CommandSpec.create();
+
   AgentSocket() {}
+
+  /** The command that this is part of. */
+  CommandLine line() {
+    return mixee.commandLine();
+  }
 
   /** The socket; or else what is wrong, for a person. */
   Path find() throws UnusableException {

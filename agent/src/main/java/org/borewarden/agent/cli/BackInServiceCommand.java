@@ -4,33 +4,18 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** {@code back-in-service}: puts an alert back in service. */
 @Command(
     name = "back-in-service",
-    description = {"Puts an alert back in service; what still stands must be seen anew."},
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    description = {"Puts an alert back in service; what still stands must be seen anew."})
 public final class BackInServiceCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private Asker asker = new Asker();
 
   @Parameters(paramLabel = "ALERT", description = "The alert's key, such as forecast/bearing-seat.")
   private String alert = "";
-
-  @Option(names = "--who", paramLabel = "PERSON", description = "Who asks: a person's id.")
-  private String who = "";
-
-  @Spec private CommandSpec spec = CommandSpec.create();
 
   /** For picocli. */
   public BackInServiceCommand() {}
@@ -39,7 +24,7 @@ public final class BackInServiceCommand implements Callable<Integer> {
   public Integer call() {
     ObjectNode order = Orders.of("back-in-service");
     order.put("alert", alert);
-    Orders.putIfGiven(order, "who", who);
-    return Orders.give(agent, spec.commandLine(), order);
+    asker.putIn(order);
+    return Orders.give(agent, order);
   }
 }

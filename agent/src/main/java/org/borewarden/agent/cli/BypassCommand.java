@@ -5,22 +5,12 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** {@code bypass}: runs in spite of named causes, for a time. */
 @Command(
     name = "bypass",
-    description = {"Runs in spite of named causes, for a time. A new cause ends it."},
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    description = {"Runs in spite of named causes, for a time. A new cause ends it."})
 public final class BypassCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
 
@@ -68,8 +58,6 @@ public final class BypassCommand implements Callable<Integer> {
   @Option(names = "--text", paramLabel = "WORDS", description = "Free words, up to 200 characters.")
   private String text = "";
 
-  @Spec private CommandSpec spec = CommandSpec.create();
-
   /** For picocli. */
   public BypassCommand() {}
 
@@ -84,6 +72,6 @@ public final class BypassCommand implements Callable<Integer> {
     order.put("minutes", minutes);
     causes.forEach(order.putArray("causes")::add);
     Orders.putIfGiven(order, "text", text);
-    return Orders.giveWithChallenge(agent, spec.commandLine(), order, cell);
+    return Orders.giveWithChallenge(agent, order, cell);
   }
 }

@@ -11,9 +11,7 @@ import org.borewarden.agent.command.local.LocalClient;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** {@code cell-test}: walks every bit of the registers toward a cell and prints the protocol. */
 @Command(
@@ -22,14 +20,12 @@ import picocli.CommandLine.Spec;
       "Walks every bit of the registers toward a cell that is in test mode, waits for the end and",
       "prints the protocol. No permit is given while it runs; with the machine in set-up only."
     },
-    exitCodeListHeading = "Exit codes:%n",
     exitCodeList = {
       "0:every step passed",
       "1:refused, or a step failed; what is known is printed",
       "2:the command line or agent.yaml is wrong",
       "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    })
 public final class CellTestCommand implements Callable<Integer> {
   /** A little longer than the agent lets a walk last. */
   private static final Duration PATIENCE = Duration.ofMinutes(11);
@@ -47,8 +43,6 @@ public final class CellTestCommand implements Callable<Integer> {
       description = "Who asks: a person's id; stands in the protocol.")
   private String who = "";
 
-  @Spec private CommandSpec spec = CommandSpec.create();
-
   /** For picocli. */
   public CellTestCommand() {}
 
@@ -57,10 +51,9 @@ public final class CellTestCommand implements Callable<Integer> {
     ObjectNode order = Orders.of("cell-test");
     order.put("cell", cell);
     Orders.putIfGiven(order, "who", who);
-    CommandLine line = spec.commandLine();
+    CommandLine line = agent.line();
     return Orders.talk(
         agent,
-        line,
         client -> {
           int taken = Orders.answered(line, Orders.ask(client, order));
           return taken == CommandLine.ExitCode.OK ? follow(client, line) : taken;

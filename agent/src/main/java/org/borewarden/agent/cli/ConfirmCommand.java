@@ -4,10 +4,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** {@code confirm}: the second person's word for what a first one asked for. */
 @Command(
@@ -15,15 +13,7 @@ import picocli.CommandLine.Spec;
     description = {
       "Confirms, as a second person, a release without evidence or a bypass that quality asked for.",
       "Look at the cell and the hold yourself first: two persons answer for it."
-    },
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    })
 public final class ConfirmCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
 
@@ -56,8 +46,6 @@ public final class ConfirmCommand implements Callable<Integer> {
       description = "Who confirms: a person's id, another one than the first person's.")
   private String who = "";
 
-  @Spec private CommandSpec spec = CommandSpec.create();
-
   /** For picocli. */
   public ConfirmCommand() {}
 
@@ -69,6 +57,6 @@ public final class ConfirmCommand implements Callable<Integer> {
     order.put("hold", hold);
     order.put("revision", revision);
     order.put("who", who);
-    return Orders.giveWithChallenge(agent, spec.commandLine(), order, cell);
+    return Orders.giveWithChallenge(agent, order, cell);
   }
 }

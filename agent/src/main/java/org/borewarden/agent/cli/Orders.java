@@ -44,15 +44,15 @@ final class Orders {
     }
   }
 
-  static int give(AgentSocket agent, CommandLine line, ObjectNode order) {
-    return talk(agent, line, client -> answered(line, ask(client, order)));
+  static int give(AgentSocket agent, ObjectNode order) {
+    return talk(agent, client -> answered(agent.line(), ask(client, order)));
   }
 
   /** First asks how the hold stands: what gives a permit must quote the hold's challenge. */
-  static int giveWithChallenge(AgentSocket agent, CommandLine line, ObjectNode order, String cell) {
+  static int giveWithChallenge(AgentSocket agent, ObjectNode order, String cell) {
+    CommandLine line = agent.line();
     return talk(
         agent,
-        line,
         client -> {
           JsonNode hold =
               ask(
@@ -72,8 +72,8 @@ final class Orders {
     int with(LocalClient client) throws IOException;
   }
 
-  static int talk(AgentSocket agent, CommandLine line, Talk talk) {
-    PrintWriter err = line.getErr();
+  static int talk(AgentSocket agent, Talk talk) {
+    PrintWriter err = agent.line().getErr();
     Path socket;
     try {
       socket = agent.find();

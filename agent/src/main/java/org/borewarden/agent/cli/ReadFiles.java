@@ -43,6 +43,15 @@ public record ReadFiles(
     return new ReadFiles(config, new Outcome.Refused<>(List.of()), Optional.empty(), "");
   }
 
+  /**
+   * Reads the rules file again, for the same config.
+   *
+   * @return what it says now; the same where the config is refused
+   */
+  public ReadFiles rulesAgain() {
+    return config instanceof Outcome.Good<AgentConfig> good ? rules(good) : this;
+  }
+
   private static ReadFiles rules(Outcome.Good<AgentConfig> config) {
     Path file = config.value().rules();
     Problems problems = new Problems(file.toString());

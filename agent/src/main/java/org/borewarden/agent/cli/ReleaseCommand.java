@@ -5,9 +5,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** {@code release}: ends a hold. */
 @Command(
@@ -15,15 +13,7 @@ import picocli.CommandLine.Spec;
     description = {
       "Ends a hold. The permit comes back once the release is recorded; nothing moves by itself.",
       "Quote the hold and revision that status showed: a new cause since then voids the release."
-    },
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    })
 public final class ReleaseCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
 
@@ -84,8 +74,6 @@ public final class ReleaseCommand implements Callable<Integer> {
   @Option(names = "--text", paramLabel = "WORDS", description = "Free words, up to 200 characters.")
   private String text = "";
 
-  @Spec private CommandSpec spec = CommandSpec.create();
-
   /** For picocli. */
   public ReleaseCommand() {}
 
@@ -106,6 +94,6 @@ public final class ReleaseCommand implements Callable<Integer> {
     }
     Orders.putIfGiven(order, "contain", contain);
     Orders.putIfGiven(order, "text", text);
-    return Orders.giveWithChallenge(agent, spec.commandLine(), order, cell);
+    return Orders.giveWithChallenge(agent, order, cell);
   }
 }

@@ -4,10 +4,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** {@code shelve}: sets an alert aside until an end. */
 @Command(
@@ -15,17 +13,10 @@ import picocli.CommandLine.Spec;
     description = {
       "Sets an alert aside for a time, with a reason. It comes back by itself.",
       "The alert of a hold is never set aside, and no hold is kept back."
-    },
-    exitCodeListHeading = "Exit codes:%n",
-    exitCodeList = {
-      "0:accepted, and recorded",
-      "1:refused; the answer is printed",
-      "2:the command line or agent.yaml is wrong",
-      "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    })
 public final class ShelveCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private Asker asker = new Asker();
 
   @Parameters(paramLabel = "ALERT", description = "The alert's key, such as forecast/bearing-seat.")
   private String alert = "";
@@ -40,11 +31,6 @@ public final class ShelveCommand implements Callable<Integer> {
   @Option(names = "--reason", paramLabel = "WORDS", required = true, description = "Why.")
   private String reason = "";
 
-  @Option(names = "--who", paramLabel = "PERSON", description = "Who asks: a person's id.")
-  private String who = "";
-
-  @Spec private CommandSpec spec = CommandSpec.create();
-
   /** For picocli. */
   public ShelveCommand() {}
 
@@ -54,7 +40,7 @@ public final class ShelveCommand implements Callable<Integer> {
     order.put("alert", alert);
     order.put("minutes", minutes);
     order.put("reason", reason);
-    Orders.putIfGiven(order, "who", who);
-    return Orders.give(agent, spec.commandLine(), order);
+    asker.putIn(order);
+    return Orders.give(agent, order);
   }
 }

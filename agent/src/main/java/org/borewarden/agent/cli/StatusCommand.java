@@ -6,34 +6,28 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Spec;
 
 /** {@code status}: how the holds stand, and what to do next. */
 @Command(
     name = "status",
     description = "Prints how the hold of each cell stands and what to do next; changes nothing.",
-    exitCodeListHeading = "Exit codes:%n",
     exitCodeList = {
       "0:printed",
       "1:refused; the answer is printed",
       "2:the command line or agent.yaml is wrong",
       "3:no agent answers at the socket"
-    },
-    mixinStandardHelpOptions = true)
+    })
 public final class StatusCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
-  @Spec private CommandSpec spec = CommandSpec.create();
 
   /** For picocli. */
   public StatusCommand() {}
 
   @Override
   public Integer call() {
-    CommandLine line = spec.commandLine();
+    CommandLine line = agent.line();
     return Orders.talk(
         agent,
-        line,
         client -> {
           JsonNode answer =
               Orders.ask(client, JsonNodeFactory.instance.objectNode().put("query", "holds"));

@@ -16,7 +16,7 @@ import org.borewarden.agent.config.JournalConfig;
  * The journal of one data folder: opened once by one process, appended to by the loop, written by
  * the scribe, read by as many readers as are asked for.
  *
- * <p>{@link #append}, {@link #putText} and {@link #putSnapshot} belong to the loop thread; {@link
+ * <p>{@link #append} and {@link #putSnapshot} belong to the loop thread; {@link #putText}, {@link
  * #hasRoom}, {@link #hasReserve} and {@link #stats} may be called by any; {@link #open}, {@link
  * #start} and {@link #close} belong to the thread that starts and stops the agent.
  *

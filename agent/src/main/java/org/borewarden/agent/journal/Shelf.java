@@ -2,8 +2,8 @@ package org.borewarden.agent.journal;
 
 /**
  * The loop's side of what is kept beside the journal. What is put here is written in order with the
- * entries: a text put before the entries that name it is never missing when they are there. Called
- * on the loop thread only; never blocks.
+ * entries: a text put before the entries that name it is never missing when they are there. Any
+ * thread; never blocks.
  */
 public interface Shelf {
   /**

@@ -7,6 +7,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.JournalException;
@@ -27,6 +28,7 @@ public final class Rejudge {
   private static final int PAGE = 1000;
 
   private final Function<String, RuleSet> rules;
+  private final Consumer<Turn> hears;
   private final Recorder recorder = new Recorder(Map.of());
   private final ArrayDeque<Entry> expected = new ArrayDeque<>();
   private State state;
@@ -36,8 +38,9 @@ public final class Rejudge {
   private long differences;
   private Optional<String> first = Optional.empty();
 
-  private Rejudge(Function<String, RuleSet> rules, long seq, State state) {
+  private Rejudge(Function<String, RuleSet> rules, Consumer<Turn> hears, long seq, State state) {
     this.rules = rules;
+    this.hears = hears;
     this.seq = seq;
     this.state = state;
   }
@@ -71,8 +74,25 @@ public final class Rejudge {
    */
   public static Rejudged run(JournalView journal, Function<String, RuleSet> rules)
       throws JournalException {
+    return run(journal, rules, turn -> {});
+  }
+
+  /**
+   * Judges a journal again, and tells each turn as it was.
+   *
+   * @param journal the journal
+   * @param rules gives the rules of a revision whose text the journal keeps
+   * @param hears hears each event with what follows from it, in order
+   * @return what came of it
+   * @throws JournalException when it cannot be read, or there is nothing to begin from
+   */
+  public static Rejudged run(
+      JournalView journal, Function<String, RuleSet> rules, Consumer<Turn> hears)
+      throws JournalException {
     Rejudge again =
-        journal.firstSeq() == 1 ? new Rejudge(rules, 0, State.initial()) : begin(journal, rules);
+        journal.firstSeq() == 1
+            ? new Rejudge(rules, hears, 0, State.initial())
+            : begin(journal, rules, hears);
     long from = again.seq + 1;
     List<Entry> page = journal.read(from, PAGE);
     while (!page.isEmpty()) {
@@ -86,14 +106,15 @@ public final class Rejudge {
         from, again.seq, again.events, again.decisions, again.differences, again.first);
   }
 
-  private static Rejudge begin(JournalView journal, Function<String, RuleSet> rules)
+  private static Rejudge begin(
+      JournalView journal, Function<String, RuleSet> rules, Consumer<Turn> hears)
       throws JournalException {
     List<Snapshot> oldestFirst = new ArrayList<>(journal.snapshots());
     Collections.reverse(oldestFirst);
     for (Snapshot snapshot : oldestFirst) {
       if (snapshot.layout().equals(Standing.LAYOUT)) {
         try {
-          return new Rejudge(rules, snapshot.seq(), Standing.read(snapshot.body()).state());
+          return new Rejudge(rules, hears, snapshot.seq(), Standing.read(snapshot.body()).state());
         } catch (JsonProcessingException e) {
           throw new JournalException("reading the snapshot at entry " + snapshot.seq(), e);
         }
@@ -127,7 +148,9 @@ public final class Rejudge {
     Stamped stamped = new Stamped(entry.seq(), entry.at(), event);
     Step step = Boundary.step(state, stamped, e -> {});
     state = step.next();
-    List<Entry> entries = recorder.entries(new Turn(stamped, step, state.rulesRevision()));
+    Turn turn = new Turn(stamped, step, state.rulesRevision());
+    hears.accept(turn);
+    List<Entry> entries = recorder.entries(turn);
     expected.addAll(entries.subList(1, entries.size()));
   }
 

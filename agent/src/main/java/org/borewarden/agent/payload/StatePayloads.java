@@ -1,6 +1,7 @@
 package org.borewarden.agent.payload;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -74,19 +75,26 @@ public final class StatePayloads {
   }
 
   /**
-   * The agent for {@code agent}, retained and last will.
+   * The agent for {@code agent} while it runs; the last will is the publisher's.
    *
    * @param agent the agent's id
-   * @param online false in the last will
    * @param version the agent's version
    * @param journal the journal's id
-   * @param rules the rules revision in force
+   * @param rules the rules revision in force; empty before any
+   * @param refused what is wrong with the rules file as it lies there, one line each; empty while
+   *     it is the one in force
    * @return JSON
    */
   public static String agent(
-      String agent, boolean online, String version, String journal, String rules) {
+      String agent, String version, String journal, String rules, List<String> refused) {
     return Json.write(
-        new AgentState(agent, online ? "online" : "offline", version, journal, rules));
+        new AgentState(
+            agent,
+            "online",
+            version,
+            journal,
+            rules,
+            refused.isEmpty() ? Optional.empty() : Optional.of(refused)));
   }
 
   private record HoldState(
@@ -139,5 +147,10 @@ public final class StatePayloads {
       Instant at) {}
 
   private record AgentState(
-      String agent, String state, String version, String journal, String rules) {}
+      String agent,
+      String state,
+      String version,
+      String journal,
+      String rules,
+      Optional<List<String>> rulesRefused) {}
 }

@@ -60,6 +60,22 @@ class StartIT {
     plant.listener().awaitRecords("reading/bore-1", 1);
     assertThat(plant.listener().records("verdict/bearing-seat")).isEmpty();
     assertThat(plant.plc().history()).noneMatch(Seen::permit);
+
+    // A hangup asks for another look and ends nothing; mended, the file gives the permit.
+    agent.signal("HUP");
+    agent.awaitSaid("rules.yaml says what it said before");
+    plant.rulesYaml(
+        """
+        part: housing-31
+        features:
+          - id: bearing-seat
+            gauge: bore-1
+            nominal: 62.000 mm
+            upper: +0.030 mm
+            lower: 0 mm
+        """);
+    plant.plc().awaitPermit();
+    assertThat(agent.page("/readyz").statusCode()).isEqualTo(200);
   }
 
   @Test

@@ -364,9 +364,11 @@ class PayloadTest {
             "{'agent':'nw-1','gauge':'bore-1','connected':false,'detail':'gone',"
                 + "'last_seen':'2026-05-04T08:00:00.000Z','readings':7,'rejected':2,"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
-    assertThat(quoted(StatePayloads.agent("nw-1", false, "0.1.0", "j-1", "abc")))
+    assertThat(quoted(StatePayloads.agent("nw-1", "0.1.0", "j-1", "abc", List.of())))
         .isEqualTo(
-            "{'agent':'nw-1','state':'offline','version':'0.1.0','journal':'j-1','rules':'abc'}");
+            "{'agent':'nw-1','state':'online','version':'0.1.0','journal':'j-1','rules':'abc'}");
+    assertThat(quoted(StatePayloads.agent("nw-1", "0.1.0", "j-1", "abc", List.of("r:3:1 no"))))
+        .endsWith("'rules':'abc','rules_refused':['r:3:1 no']}");
   }
 
   @Test

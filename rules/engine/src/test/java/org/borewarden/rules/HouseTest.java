@@ -33,7 +33,7 @@ class HouseTest {
     "part,measure reading uncertainty",
     "stat,",
     "study,stat",
-    "bore,reading part measure",
+    "bore,reading part measure stat",
     "judge,bore part stat measure uncertainty",
     "hold,part",
     "engine,measure reading part stat bore judge watch gauge hold uncertainty"

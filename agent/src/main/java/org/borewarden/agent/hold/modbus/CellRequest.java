@@ -17,6 +17,7 @@ final class CellRequest {
   private static final int OFFSET_ENTERED = 2;
   private static final int NEXT_PART = 3;
   private static final int DISCARD_LAST = 4;
+  private static final int RING_CHECK = 5;
 
   private CellRequest() {}
 
@@ -25,11 +26,11 @@ final class CellRequest {
    *
    * @param cell the cell
    * @param block its words
-   * @param features the feature's id to its number
+   * @param features the feature to its number
    * @return the order; empty where the request is not known or its argument names nothing
    */
   static Optional<Order> order(
-      String cell, CellWords.Block block, IntFunction<Optional<String>> features) {
+      String cell, CellWords.Block block, IntFunction<Optional<NumberedFeature>> features) {
     return switch (block.request()) {
       case TOOL_CHANGED ->
           Optional.of(new Order.ToolChanged(cell, CellWords.Block.named(block.argument())));
@@ -42,8 +43,12 @@ final class CellRequest {
       case DISCARD_LAST ->
           features
               .apply(block.argument())
-              .map(feature -> new Order.Discard(feature, Optional.empty(), "asked at the cell"));
-      case NEXT_PART -> features.apply(block.argument()).map(Order.NextPart::new);
+              .map(found -> new Order.Discard(found.id(), Optional.empty(), "asked at the cell"));
+      case NEXT_PART -> features.apply(block.argument()).map(f -> new Order.NextPart(f.id()));
+      case RING_CHECK ->
+          features
+              .apply(block.argument())
+              .map(found -> new Order.RingCheck(found.gauge(), Optional.empty()));
       default -> Optional.empty();
     };
   }

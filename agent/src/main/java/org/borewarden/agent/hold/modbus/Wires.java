@@ -11,11 +11,11 @@ import org.borewarden.agent.intake.EventSink;
  * @param sink where the cell's words go
  * @param clock for durations
  * @param meter for metrics
- * @param features the feature's id to its number on the wire, by the rules in force; called on the
+ * @param features the feature to its number on the wire, by the rules in force; called on the
  *     output's thread
  */
 public record Wires(
     EventSink sink,
     MonotonicClock clock,
     LinkMeter meter,
-    IntFunction<Optional<String>> features) {}
+    IntFunction<Optional<NumberedFeature>> features) {}

@@ -15,6 +15,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class CellSideTest {
+  private static final NumberedFeature SEAT = new NumberedFeature("bearing-seat", "bore-1");
+
   private final Recorder inbox = new Recorder();
   private final CellSide side =
       new CellSide(
@@ -23,7 +25,7 @@ class CellSideTest {
               inbox,
               () -> 0,
               LinkMeter.NONE,
-              number -> number == 3 ? Optional.of("bearing-seat") : Optional.empty()),
+              number -> number == 3 ? Optional.of(SEAT) : Optional.empty()),
           Duration.ofSeconds(1));
   private final int[] b = new int[29];
 
@@ -93,6 +95,16 @@ class CellSideTest {
     ask(1, 3, 3);
     assertThat(inbox.commands().get(0).order()).isEqualTo(new Order.NextPart("bearing-seat"));
     ask(2, 3, 99);
+    assertThat(inbox.commands()).hasSize(1);
+    assertThat(side.answers().code()).isEqualTo(12);
+  }
+
+  @Test
+  void aRingCheckIsOfTheGaugeThatMeasuresANumberedFeature() {
+    ask(1, 5, 3);
+    assertThat(inbox.commands().get(0).order())
+        .isEqualTo(new Order.RingCheck("bore-1", Optional.empty()));
+    ask(2, 5, 99);
     assertThat(inbox.commands()).hasSize(1);
     assertThat(side.answers().code()).isEqualTo(12);
   }

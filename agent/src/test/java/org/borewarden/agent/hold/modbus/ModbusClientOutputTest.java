@@ -22,6 +22,8 @@ import org.junit.jupiter.api.Test;
 
 /** The agent calls the simulated controller, over real connections. */
 class ModbusClientOutputTest {
+  private static final NumberedFeature SEAT = new NumberedFeature("bearing-seat", "bore-1");
+
   private static final Duration BEAT = Duration.ofMillis(100);
 
   private final Recorder inbox = new Recorder();
@@ -50,7 +52,7 @@ class ModbusClientOutputTest {
             latencies.add(latency);
           }
         };
-    return new Wires(inbox, System::nanoTime, meter, number -> Optional.of("bearing-seat"));
+    return new Wires(inbox, System::nanoTime, meter, number -> Optional.of(SEAT));
   }
 
   static CellConfig.Modbus config(int port) {

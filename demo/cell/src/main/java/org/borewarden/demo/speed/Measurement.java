@@ -245,8 +245,12 @@ final class Measurement implements AutoCloseable {
   }
 
   private void busy() throws IOException {
-    toClose.add(
-        Child.start(List.of("sh", "-c", "while :; do :; done"), work, work.resolve("busy.log")));
+    List<String> command = new ArrayList<>();
+    if (options.raised()) {
+      command.addAll(List.of("nice", "-n", Integer.toString(Options.RAISED)));
+    }
+    command.addAll(List.of("sh", "-c", "while :; do :; done"));
+    toClose.add(Child.start(command, work, work.resolve("busy.log")));
   }
 
   private void table(Times toVerdict, Times toHold) {

@@ -9,13 +9,23 @@ import java.util.List;
  * @param holds how many holds are timed
  * @param backlog how many readings are journalled while the broker is away
  * @param busy whether two more processes keep the processors busy
+ * @param raised whether the busy processes are to have less weight than all else, which runs raised
  * @param slowSyncMillis how long every sync to disk is held up; 0 not at all
  * @param slowSyncEvery which sync is held up: 1 each, 2 every second, and so on
  */
 record Options(
-    int readings, int holds, int backlog, boolean busy, int slowSyncMillis, int slowSyncEvery) {
+    int readings,
+    int holds,
+    int backlog,
+    boolean busy,
+    boolean raised,
+    int slowSyncMillis,
+    int slowSyncEvery) {
+  /** How far all but the busy processes are raised; demo/speed says so to {@code nice}. */
+  static final int RAISED = 10;
+
   static final String USAGE =
-      "usage: demo/speed [--readings N] [--holds M] [--backlog N] [--busy]"
+      "usage: demo/speed [--readings N] [--holds M] [--backlog N] [--busy] [--raised]"
           + " [--slow-sync MS] [--slow-sync-every K]";
 
   static Options of(List<String> words) {
@@ -23,12 +33,17 @@ record Options(
     int holds = 200;
     int backlog = 0;
     boolean busy = false;
+    boolean raised = false;
     int slow = 0;
     int every = 1;
     for (int i = 0; i < words.size(); i++) {
       String word = words.get(i);
       if (word.equals("--busy")) {
         busy = true;
+        continue;
+      }
+      if (word.equals("--raised")) {
+        raised = true;
         continue;
       }
       int value = number(words, ++i);
@@ -41,7 +56,7 @@ record Options(
         default -> throw new IllegalArgumentException(word + " is no option; " + USAGE);
       }
     }
-    return new Options(readings, holds, backlog, busy, slow, every);
+    return new Options(readings, holds, backlog, busy, raised, slow, every);
   }
 
   private static int number(List<String> words, int at) {
@@ -61,6 +76,7 @@ record Options(
     }
     if (busy) {
       words.append("two busy loops; ");
+      words.append(raised ? "all else raised above them; " : "");
     }
     if (slowSyncMillis > 0) {
       words.append("sync held up by ").append(slowSyncMillis).append(" ms");

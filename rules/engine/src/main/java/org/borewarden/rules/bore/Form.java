@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import java.util.stream.LongStream;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.FormKind;
 import org.borewarden.rules.part.Place;
+import org.borewarden.rules.stat.ExactMoments;
 
 /**
  * The form of a bore from the sizes at its places. Differences of sizes, so that an error of the
@@ -15,6 +17,7 @@ import org.borewarden.rules.part.Place;
  */
 public final class Form {
   private final List<Place> places;
+  private final long[] exact;
   private final double[] sizes;
 
   /**
@@ -30,7 +33,8 @@ public final class Form {
     }
     this.places = List.copyOf(places);
     long first = sizes.get(0).picometres();
-    this.sizes = sizes.stream().mapToDouble(s -> s.picometres() - first).toArray();
+    this.exact = sizes.stream().mapToLong(s -> s.picometres() - first).toArray();
+    this.sizes = LongStream.of(exact).asDoubleStream().toArray();
   }
 
   /**
@@ -143,8 +147,10 @@ public final class Form {
   }
 
   private double deviation() {
-    double mean = DoubleStream.of(sizes).average().orElseThrow();
-    double squares = DoubleStream.of(sizes).map(s -> (s - mean) * (s - mean)).sum();
-    return Math.sqrt(squares / (sizes.length - 1));
+    ExactMoments moments = ExactMoments.NONE;
+    for (long size : exact) {
+      moments = moments.plus(size);
+    }
+    return moments.standardDeviation();
   }
 }

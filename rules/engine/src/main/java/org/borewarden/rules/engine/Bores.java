@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.bore.Form;
 import org.borewarden.rules.bore.FormResult;
@@ -59,7 +60,7 @@ final class Bores {
   static void take(Work work, Feature feature, Reading reading) {
     PartContext context = Judging.context(work, feature);
     Optional<OpenBore> before = open(work, feature);
-    if (before.isPresent() && isOther(before.get(), context)) {
+    if (before.isPresent() && isOther(feature, before.get(), context)) {
       end(work, feature, End.NEXT_PART);
       before = Optional.empty();
     }
@@ -103,8 +104,9 @@ final class Bores {
     return Optional.ofNullable(work.open.get(feature.id()));
   }
 
-  private static boolean isOther(OpenBore open, PartContext context) {
-    return context.part().isPresent() && context.part().getAsLong() != open.part();
+  private static boolean isOther(Feature feature, OpenBore open, PartContext context) {
+    OptionalLong part = feature.streams().place(context);
+    return part.isPresent() && part.getAsLong() != open.part();
   }
 
   /** The cell says that the part is still the one whose bore is complete. */
@@ -112,8 +114,7 @@ final class Bores {
     FeatureState state = work.feature(feature.id());
     return state.bores() > 0
         && !state.lastVerdict().equals(Optional.of(Verdict.WITHHELD))
-        && context.part().isPresent()
-        && context.part().getAsLong() == state.lastPart();
+        && feature.streams().place(context).equals(OptionalLong.of(state.lastPart()));
   }
 
   private static OptionalInt place(Optional<Plan> plan, OpenBore open, Reading reading) {
@@ -366,7 +367,7 @@ final class Bores {
       Feature feature = work.feature(id).feature();
       boolean other =
           open(work, feature)
-              .map(open -> isOther(open, Judging.context(work, feature)))
+              .map(open -> isOther(feature, open, Judging.context(work, feature)))
               .orElse(false);
       if (feature.cell().equals(Optional.of(cell)) && other) {
         end(work, feature, End.NEXT_PART);

@@ -1,31 +1,37 @@
 package org.borewarden.rules.engine;
 
 import java.util.Collections;
+import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.Feature;
-import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.part.Streams;
+import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.OneSideState;
 import org.borewarden.rules.watch.WatchState;
+import org.borewarden.rules.watch.Watches;
 
 /**
  * What is remembered of a feature.
  *
  * @param feature the feature as the rules in force name it
  * @param acceptance its limits as judging uses them
- * @param watches the state of each watch, by its id
+ * @param watches the state of each watch in each stream, by its name there
  * @param bores the bores judged
  * @param segmentBores the bores since the last tool change or offset
  * @param lastPart the part number of the last bore; 0 before the first
  * @param lastVerdict its verdict
  * @param lastDeviation metres from nominal
- * @param forecast where it goes, where a forecast watch is on
+ * @param forecasts where it goes, where a forecast watch is on
  * @param lastWithinPart the part number of the last bore that was within
  * @param faulted whether a fault of our own keeps it from being judged
  * @param last the last bore, so that it can be taken back
@@ -39,7 +45,7 @@ record FeatureState(
     long lastPart,
     Optional<Verdict> lastVerdict,
     OptionalDouble lastDeviation,
-    Optional<ForecastView> forecast,
+    Forecasts forecasts,
     OptionalLong lastWithinPart,
     boolean faulted,
     Optional<Last> last) {
@@ -66,7 +72,7 @@ record FeatureState(
         lastPart,
         lastVerdict,
         lastDeviation,
-        forecast,
+        forecasts,
         lastWithinPart,
         faulted,
         Optional.of(new Last(seq, event, before)));
@@ -74,16 +80,44 @@ record FeatureState(
 
   /** The same without the way back, so that what is remembered does not grow with every bore. */
   FeatureState withoutLast() {
-    return with(feature, acceptance, watches, segmentBores, forecast);
+    return with(feature, acceptance, watches, segmentBores, forecasts);
   }
 
-  /** The state of a watch of this feature's rules. */
-  WatchState watch(String id) {
-    WatchState state = watches.get(id);
-    if (state == null) {
-      throw new IllegalStateException("no state of watch " + id + " of " + feature.id());
+  /** The state of a watch; one of a stream that was not seen yet is empty. */
+  WatchState watch(WatchRule rule) {
+    WatchState state = watches.get(rule.id());
+    return state == null ? Watches.start(rule) : state;
+  }
+
+  /**
+   * The watches of the feature as they stand in a stream: each under the stream's name, so that
+   * what they find has a key of its own.
+   */
+  List<WatchRule> watchesOf(String stream) {
+    return stream.isEmpty()
+        ? feature.watches()
+        : feature.watches().stream().map(rule -> rule.named(name(rule, stream))).toList();
+  }
+
+  private static String name(WatchRule rule, String stream) {
+    return rule.id() + "@" + stream;
+  }
+
+  /** The stream of a bore: its own, or the one of all that come after the last kept apart. */
+  String stream(PartContext context) {
+    String stream = feature.streams().stream(context);
+    Set<String> known = streams();
+    return known.contains(stream) || known.size() < Streams.MOST ? stream : Streams.OTHERS;
+  }
+
+  /** The streams that were seen, by their names. */
+  Set<String> streams() {
+    Set<String> names = new TreeSet<>();
+    for (String watch : watches.keySet()) {
+      int at = watch.lastIndexOf('@');
+      names.add(at < 0 ? "" : watch.substring(at + 1));
     }
-    return state;
+    return names;
   }
 
   TrendView view() {
@@ -102,7 +136,7 @@ record FeatureState(
         lastVerdict.orElse(Verdict.WITHHELD),
         lastDeviation,
         run,
-        forecast);
+        forecasts.shown());
   }
 
   static FeatureState fresh(
@@ -116,7 +150,7 @@ record FeatureState(
         0,
         Optional.empty(),
         OptionalDouble.empty(),
-        Optional.empty(),
+        Forecasts.NONE,
         OptionalLong.empty(),
         false,
         Optional.empty());
@@ -130,19 +164,19 @@ record FeatureState(
         nextAcceptance,
         nextWatches,
         segmentBores,
-        next.equals(feature) ? forecast : Optional.empty());
+        next.equals(feature) ? forecasts : Forecasts.NONE);
   }
 
   FeatureState withWatches(Map<String, WatchState> next) {
-    return with(feature, acceptance, new TreeMap<>(next), segmentBores, forecast);
+    return with(feature, acceptance, new TreeMap<>(next), segmentBores, forecasts);
   }
 
-  FeatureState withForecast(Optional<ForecastView> next) {
+  FeatureState withForecasts(Forecasts next) {
     return with(feature, acceptance, watches, segmentBores, next);
   }
 
   FeatureState withNewSegment() {
-    return with(feature, acceptance, watches, 0, Optional.empty());
+    return with(feature, acceptance, watches, 0, Forecasts.NONE);
   }
 
   /** A bore that may not be believed moves no chart. */
@@ -156,7 +190,7 @@ record FeatureState(
         Math.max(lastPart, part),
         Optional.of(Verdict.WITHHELD),
         lastDeviation,
-        forecast,
+        forecasts,
         lastWithinPart,
         false,
         Optional.empty());
@@ -172,7 +206,7 @@ record FeatureState(
         lastPart,
         lastVerdict,
         lastDeviation,
-        forecast,
+        forecasts,
         lastWithinPart,
         true,
         Optional.empty());
@@ -183,7 +217,7 @@ record FeatureState(
       Acceptance nextAcceptance,
       NavigableMap<String, WatchState> nextWatches,
       long nextSegmentBores,
-      Optional<ForecastView> nextForecast) {
+      Forecasts nextForecasts) {
     return new FeatureState(
         nextFeature,
         nextAcceptance,
@@ -193,7 +227,7 @@ record FeatureState(
         lastPart,
         lastVerdict,
         lastDeviation,
-        nextForecast,
+        nextForecasts,
         lastWithinPart,
         faulted,
         Optional.empty());

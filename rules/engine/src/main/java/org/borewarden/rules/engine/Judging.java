@@ -27,6 +27,9 @@ import org.borewarden.rules.watch.Watches;
 
 /** A reading on its way: bore, verdict, watches, findings. */
 final class Judging {
+  /** The caution of a size that says nothing of the envelope that the drawing asks for. */
+  static final String NO_ENVELOPE = "envelope-not-provable";
+
   private Judging() {}
 
   static void take(Work work, Reading reading) {
@@ -89,9 +92,10 @@ final class Judging {
     finish(work, feature, bore, believed, judgement.verdict(), List.of());
   }
 
-  /** The part's number: the cell's, else counted on. */
+  /** The part's number: what the context says by the feature's order, else counted on. */
   static long partOf(FeatureState before, PartContext context) {
-    return context.part().orElse(before.lastPart() + before.feature().sampledEvery());
+    Feature feature = before.feature();
+    return feature.streams().place(context).orElse(before.lastPart() + feature.sampledEvery());
   }
 
   /**
@@ -110,7 +114,8 @@ final class Judging {
     FeatureState before = work.feature(feature.id());
     boolean withheld = judgement.verdict() == Verdict.WITHHELD;
     long verdictSeq = work.nextSeq();
-    work.decide(new Decision.BoreJudged(feature, bore, judgement));
+    Judgement told = feature.asksEnvelope() ? judgement.withCaution(NO_ENVELOPE) : judgement;
+    work.decide(new Decision.BoreJudged(feature, bore, told));
     Truths.judged(work, feature, bore, judgement, verdictSeq);
     FeatureState after =
         withheld ? before.withWithheld(bore.part()) : remembered(before, bore, judgement);
@@ -122,6 +127,7 @@ final class Judging {
     findings.addAll(more);
     evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
     watch(work, after, bore, judgement, findings, cleared);
+    PooledStreams.judged(work, feature, bore, judgement, findings, cleared);
     boolean held = Findings.take(work, feature, findings, cleared);
     boolean good =
         judgement.verdict() == Verdict.WITHIN
@@ -194,7 +200,7 @@ final class Judging {
         Math.max(before.lastPart(), bore.part()),
         Optional.of(judgement.verdict()),
         OptionalDouble.of(bore.followed().minus(before.feature().nominal()).metres()),
-        before.forecast(),
+        before.forecasts(),
         within ? OptionalLong.of(bore.part()) : before.lastWithinPart(),
         false,
         Optional.empty());
@@ -220,10 +226,11 @@ final class Judging {
       List<String> cleared) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     Optional<ForecastView> forecast = Optional.empty();
-    for (WatchRule rule : state.feature().watches()) {
+    String stream = state.stream(bore.context());
+    for (WatchRule rule : state.watchesOf(stream)) {
       WatchStep step =
           Watches.step(
-              rule, state.watch(rule.id()), state.feature(), state.acceptance(), bore, judgement);
+              rule, state.watch(rule), state.feature(), state.acceptance(), bore, judgement);
       next.put(rule.id(), step.next());
       findings.addAll(step.findings());
       cleared.addAll(step.cleared());
@@ -231,6 +238,8 @@ final class Judging {
         forecast = step.forecast();
       }
     }
-    work.features.put(state.feature().id(), state.withWatches(next).withForecast(forecast));
+    work.features.put(
+        state.feature().id(),
+        state.withWatches(next).withForecasts(state.forecasts().with(stream, forecast)));
   }
 }

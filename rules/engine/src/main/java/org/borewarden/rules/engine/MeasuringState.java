@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import org.borewarden.rules.gauge.GaugeTruth;
+import org.borewarden.rules.watch.PoolState;
 
 /**
  * What is remembered between readings.
@@ -11,17 +12,20 @@ import org.borewarden.rules.gauge.GaugeTruth;
  * @param open the bores that wait for readings, by feature
  * @param tallies what is counted of features that are confirmed or were withheld, by feature
  * @param truths what is known of the gauges that are checked on a ring, by gauge
+ * @param pools what is remembered of the streams that features share, by pool
  */
 record MeasuringState(
     NavigableMap<String, OpenBore> open,
     NavigableMap<String, Tally> tallies,
-    NavigableMap<String, GaugeTruth> truths) {
+    NavigableMap<String, GaugeTruth> truths,
+    NavigableMap<String, PoolState> pools) {
   static final MeasuringState NONE =
-      new MeasuringState(new TreeMap<>(), new TreeMap<>(), new TreeMap<>());
+      new MeasuringState(new TreeMap<>(), new TreeMap<>(), new TreeMap<>(), new TreeMap<>());
 
   MeasuringState {
     open = Collections.unmodifiableNavigableMap(new TreeMap<>(open));
     tallies = Collections.unmodifiableNavigableMap(new TreeMap<>(tallies));
+    pools = Collections.unmodifiableNavigableMap(new TreeMap<>(pools));
     truths = Collections.unmodifiableNavigableMap(new TreeMap<>(truths));
   }
 }

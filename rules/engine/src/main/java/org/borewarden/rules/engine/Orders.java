@@ -153,6 +153,7 @@ final class Orders {
     Set<String> raised = Segments.standing(state);
     raised.removeAll(Segments.standing(last.before()));
     raised.forEach(key -> Alerts.returned(work, key));
+    PooledStreams.discarded(work, state.feature(), state.lastPart());
     Truths.discarded(work, state.feature(), last.seq());
     state
         .feature()

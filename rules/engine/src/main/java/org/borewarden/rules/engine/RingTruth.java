@@ -23,8 +23,6 @@ import org.borewarden.rules.part.RingChecks;
  * the gauge suspect at once; the checks that follow, on a clean ring, decide.
  */
 final class RingTruth {
-  private static final double COVERAGE = 2;
-
   private RingTruth() {}
 
   static void checked(Work work, String gauge, RingChecks rules, GaugeTruth.Session session) {
@@ -41,7 +39,7 @@ final class RingTruth {
             work.at(),
             ring.id(),
             ring.size(),
-            ring.uncertainty().map(u -> u.picometres() / COVERAGE).orElse(0.0),
+            ring.uncertainty().map(u -> u.picometres() / Ring.COVERAGE).orElse(0.0),
             session.readings(),
             RingCheck.passes(session.readings(), ring.size(), rules.errorLimit()));
     long seq = work.nextSeq();

@@ -32,6 +32,7 @@ final class Segments {
         begun.add(state.feature().id());
       }
     }
+    PooledStreams.newSegment(work, begun, cause);
     return begun;
   }
 
@@ -47,20 +48,24 @@ final class Segments {
         .lastVerdict()
         .filter(Verdict::isOut)
         .ifPresent(verdict -> keys.add(verdict.key() + "/" + feature.id()));
-    for (WatchRule rule : feature.watches()) {
-      keys.addAll(
-          Watches.newSegment(rule, state.watch(rule.id()), feature, SegmentCause.RULES_CHANGED)
-              .cleared());
+    for (String stream : state.streams()) {
+      for (WatchRule rule : state.watchesOf(stream)) {
+        keys.addAll(
+            Watches.newSegment(rule, state.watch(rule), feature, SegmentCause.RULES_CHANGED)
+                .cleared());
+      }
     }
     return keys;
   }
 
   private static void begin(Work work, FeatureState state, SegmentCause cause) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
-    for (WatchRule rule : state.feature().watches()) {
-      WatchStep step = Watches.newSegment(rule, state.watch(rule.id()), state.feature(), cause);
-      next.put(rule.id(), step.next());
-      step.cleared().forEach(key -> Alerts.returned(work, key));
+    for (String stream : state.streams()) {
+      for (WatchRule rule : state.watchesOf(stream)) {
+        WatchStep step = Watches.newSegment(rule, state.watch(rule), state.feature(), cause);
+        next.put(rule.id(), step.next());
+        step.cleared().forEach(key -> Alerts.returned(work, key));
+      }
     }
     FeatureState begun = state.withWatches(next).withNewSegment();
     work.features.put(state.feature().id(), begun);

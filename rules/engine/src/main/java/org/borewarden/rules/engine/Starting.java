@@ -13,9 +13,7 @@ import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.RuleSet;
-import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.watch.WatchState;
-import org.borewarden.rules.watch.Watches;
 
 /** A start of the agent, and rules that are loaded or refused. */
 final class Starting {
@@ -94,6 +92,7 @@ final class Starting {
     boolean same = work.rules.map(rules::equals).orElse(false);
     Bores.rulesChange(work, rules.features());
     work.life = work.life.withRules(true);
+    PooledStreams.loaded(work, work.rules, rules);
     work.rules = Optional.of(rules);
     work.tallies.keySet().retainAll(rules.features().stream().map(Feature::id).toList());
     Truths.loaded(work, rules);
@@ -139,15 +138,11 @@ final class Starting {
 
   /** The watches of an unchanged feature keep their state; those of any other begin anew. */
   private static FeatureState carriedOver(Feature feature, Optional<FeatureState> before) {
-    NavigableMap<String, WatchState> watches = new TreeMap<>();
-    for (WatchRule rule : feature.watches()) {
-      WatchState state =
-          before
-              .filter(was -> was.feature().equals(feature))
-              .map(was -> was.watch(rule.id()))
-              .orElse(Watches.start(rule));
-      watches.put(rule.id(), state);
-    }
+    NavigableMap<String, WatchState> watches =
+        before
+            .filter(was -> was.feature().equals(feature))
+            .map(FeatureState::watches)
+            .orElseGet(TreeMap::new);
     Acceptance acceptance = Acceptance.of(feature.limits(), feature.uncorrected());
     return before
         .map(was -> was.withRules(feature, acceptance, watches))

@@ -206,7 +206,8 @@ public record State(
   private int boresUntilLimit(String cell) {
     return features.values().stream()
         .filter(f -> f.feature().cell().equals(Optional.of(cell)))
-        .flatMapToInt(f -> f.forecast().map(v -> v.partsLeft().stream()).orElse(IntStream.empty()))
+        .flatMapToInt(
+            f -> f.forecasts().shown().map(v -> v.partsLeft().stream()).orElse(IntStream.empty()))
         .min()
         .orElse(UNKNOWN);
   }

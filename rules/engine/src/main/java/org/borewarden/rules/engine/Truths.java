@@ -71,7 +71,8 @@ final class Truths {
     if (checks.isEmpty() || truth.session().isEmpty()) {
       return false;
     }
-    GaugeTruth.Session session = truth.session().get().with(reading.value());
+    GaugeTruth.Session open = truth.session().get();
+    GaugeTruth.Session session = open.with(Warmth.onRing(work, open.ring(), reading).value());
     put(work, reading.gauge(), truth.withSession(Optional.of(session)));
     if (session.readings().size() >= checks.get().readings()) {
       work.effect(new Effect.TimerCleared(TIMER + ON + reading.gauge()));
@@ -163,6 +164,8 @@ final class Truths {
     if (mastered) {
       RingTruth.mastered(work, gauge);
       Warmth.mastered(work, gauge);
+    } else {
+      Warmth.checkBegins(work, gauge);
     }
     GaugeTruth.Session session =
         new GaugeTruth.Session(

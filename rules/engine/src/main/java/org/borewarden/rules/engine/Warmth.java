@@ -4,6 +4,7 @@ import java.util.Optional;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.uncertainty.Expansion;
 import org.borewarden.rules.uncertainty.Temperatures;
@@ -41,8 +42,49 @@ final class Warmth {
     if (at.isEmpty()) {
       return new Judged(reading, uncorrected.withCaution(NOT_CORRECTED));
     }
-    Length correction = expansion.get().correction(feature.nominal(), at.get());
     double u = expansion.get().corrected(feature.nominal(), at.get(), known.get());
+    Reading corrected = corrected(work, reading, expansion.get(), feature.nominal(), at.get(), u);
+    Acceptance acceptance =
+        Acceptance.of(feature.limits(), feature.ruleBeside(u)).withCaution(CORRECTED);
+    return new Judged(corrected, acceptance);
+  }
+
+  /**
+   * A reading of a ring, corrected where the rules ask it of a feature of the gauge and the ring's
+   * temperature was said, at mastering and in this check.
+   */
+  static Reading onRing(Work work, String ring, Reading reading) {
+    Optional<Expansion> expansion =
+        work.rules.stream()
+            .flatMap(rules -> rules.features().stream())
+            .filter(feature -> feature.gauge().equals(reading.gauge()))
+            .flatMap(feature -> feature.assurance().temperature().stream())
+            .filter(e -> e.correction().isPresent())
+            .findFirst();
+    Optional<Length> size = work.rules.flatMap(rules -> rules.ring(ring)).map(Ring::size);
+    if (expansion.isEmpty() || size.isEmpty()) {
+      return reading;
+    }
+    Expansion ofRing = expansion.get().ofRing();
+    Expansion.Correction known = ofRing.correction().orElseThrow();
+    return work.temperatures
+        .getOrDefault(reading.gauge(), GaugeTemperatures.NONE)
+        .onRing(work.at(), known.oldest())
+        .map(
+            at ->
+                corrected(
+                    work, reading, ofRing, size.get(), at, ofRing.corrected(size.get(), at, known)))
+        .orElse(reading);
+  }
+
+  private static Reading corrected(
+      Work work,
+      Reading reading,
+      Expansion expansion,
+      Length nominal,
+      Temperatures at,
+      double uncertainty) {
+    Length correction = expansion.correction(nominal, at);
     Reading corrected = reading.withValue(reading.value().plus(correction));
     work.decide(
         new Decision.ReadingCorrected(
@@ -51,19 +93,22 @@ final class Warmth {
             reading,
             corrected.value(),
             correction,
-            at.get(),
-            new Length((long) Math.ceil(u))));
-    Acceptance acceptance =
-        Acceptance.of(feature.limits(), feature.ruleBeside(u)).withCaution(CORRECTED);
-    return new Judged(corrected, acceptance);
+            at,
+            new Length((long) Math.ceil(uncertainty))));
+    return corrected;
   }
 
   static void said(Work work, Order.Temperature order) {
+    GaugeTemperatures known = work.temperatures.getOrDefault(order.gauge(), GaugeTemperatures.NONE);
+    boolean inCheck =
+        Truths.truth(work, order.gauge()).session().filter(s -> s.mastered().isEmpty()).isPresent();
     work.temperatures.put(
-        order.gauge(),
-        work.temperatures
-            .getOrDefault(order.gauge(), GaugeTemperatures.NONE)
-            .with(order, work.at()));
+        order.gauge(), inCheck ? known.inCheck(order, work.at()) : known.with(order, work.at()));
+  }
+
+  /** A ring is put on the gauge to check it. */
+  static void checkBegins(Work work, String gauge) {
+    work.temperatures.computeIfPresent(gauge, (id, known) -> known.checkBegins());
   }
 
   /** A ring that is warmer or colder than the one before it says nothing of the new mastering. */

@@ -11,6 +11,7 @@ import java.util.TreeMap;
 import org.borewarden.rules.gauge.GaugeTruth;
 import org.borewarden.rules.hold.AlertBook;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.watch.PoolState;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -26,6 +27,7 @@ final class Work {
   final NavigableMap<String, OpenBore> open;
   final NavigableMap<String, Tally> tallies;
   final NavigableMap<String, GaugeTruth> truths;
+  final NavigableMap<String, PoolState> pools;
   final NavigableMap<String, CellState> retired;
   final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
@@ -45,6 +47,7 @@ final class Work {
     this.open = new TreeMap<>(before.measuring().open());
     this.tallies = new TreeMap<>(before.measuring().tallies());
     this.truths = new TreeMap<>(before.measuring().truths());
+    this.pools = new TreeMap<>(before.measuring().pools());
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
@@ -108,7 +111,7 @@ final class Work {
     return new Mark(
         new TreeMap<>(features),
         new TreeMap<>(cells),
-        new MeasuringState(open, tallies, truths),
+        new MeasuringState(open, tallies, truths, pools),
         alerts,
         decisions.size(),
         effects.size());
@@ -126,6 +129,8 @@ final class Work {
     tallies.putAll(mark.measuring.tallies());
     truths.clear();
     truths.putAll(mark.measuring.truths());
+    pools.clear();
+    pools.putAll(mark.measuring.pools());
     alerts = mark.alerts;
     decisions.subList(mark.decisions, decisions.size()).clear();
     effects.subList(mark.effects, effects.size()).clear();
@@ -159,7 +164,7 @@ final class Work {
             features,
             cells,
             retired,
-            new MeasuringState(open, tallies, truths),
+            new MeasuringState(open, tallies, truths, pools),
             alerts,
             temperatures,
             commands),

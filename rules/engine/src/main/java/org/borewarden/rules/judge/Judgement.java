@@ -1,5 +1,6 @@
 package org.borewarden.rules.judge;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -31,5 +32,17 @@ public record Judgement(
   /** Copies the list. */
   public Judgement {
     cautions = List.copyOf(cautions);
+  }
+
+  /**
+   * The same with a caution more.
+   *
+   * @param caution its key
+   * @return a judgement that differs in its cautions only
+   */
+  public Judgement withCaution(String caution) {
+    List<String> more = new ArrayList<>(cautions);
+    more.add(caution);
+    return new Judgement(verdict, also, inside, conformity, limits, acceptance, rule, more);
   }
 }

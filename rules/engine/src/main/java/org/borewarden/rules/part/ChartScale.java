@@ -13,6 +13,9 @@ public sealed interface ChartScale {
   /** The bores as they are: for tests in which only their order counts. */
   record None() implements ChartScale {}
 
+  /** The z of a pool, which is in sigmas already. */
+  record Pooled() implements ChartScale {}
+
   /**
    * The feature's centre and a standard deviation that the rules give.
    *
@@ -63,6 +66,25 @@ public sealed interface ChartScale {
      */
     public Sloped {
       above(sigma);
+    }
+  }
+
+  /**
+   * Shares of the way from the centre to each limit, for pre-control: 1 is the limit.
+   *
+   * @param below from the centre down to the lower limit, above 0
+   * @param over from the centre up to the upper limit, above 0
+   */
+  record Zones(Length below, Length over) implements ChartScale {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when a limit is no way off the centre
+     */
+    public Zones {
+      if (!below.isAbove(Length.ZERO) || !over.isAbove(Length.ZERO)) {
+        throw new IllegalArgumentException("pre-control needs a centre between both limits");
+      }
     }
   }
 

@@ -28,6 +28,7 @@ import org.borewarden.rules.measure.Unit;
  * @param oversize what a bore over its upper limit does
  * @param watches the watches over its bores
  * @param measuring how its readings become a bore
+ * @param streams how its bores are put in order and kept apart for the watches
  */
 public record Feature(
     String id,
@@ -47,7 +48,8 @@ public record Feature(
     OutOfLimit undersize,
     OutOfLimit oversize,
     List<WatchRule> watches,
-    Measuring measuring) {
+    Measuring measuring,
+    Streams streams) {
   /**
    * Copies the list and checks what can be checked without other features.
    *
@@ -74,7 +76,19 @@ public record Feature(
 
   private static boolean needsCentre(WatchRule watch) {
     return watch instanceof WatchRule.OneSide
-        || (watch instanceof WatchRule.Chart chart && chart.scale() instanceof ChartScale.Given);
+        || (watch instanceof WatchRule.Chart chart
+            && (chart.scale() instanceof ChartScale.Given
+                || chart.scale() instanceof ChartScale.Zones));
+  }
+
+  /**
+   * Whether the drawing asks for more than a bore gauge can prove: that an envelope of the smallest
+   * size passes.
+   *
+   * @return true under {@link Drawing#ASME} where a lower limit stands
+   */
+  public boolean asksEnvelope() {
+    return assurance.drawing() == Drawing.ASME && limits.lower().isPresent();
   }
 
   /**
@@ -159,6 +173,98 @@ public record Feature(
   }
 
   /**
+   * A feature whose bores are one stream in the order of arrival.
+   *
+   * @param id its name on topics
+   * @param number its number on the wire to the cell
+   * @param part the part number it belongs to
+   * @param gauge the gauge that measures it
+   * @param input the gauge's input that measures it
+   * @param cell the cell whose permit it may withdraw
+   * @param tool the tool that cuts it
+   * @param nominal the nominal size
+   * @param limits the limits of size
+   * @param unit the unit in which outputs print it
+   * @param rule how a bore is compared with the limits
+   * @param assurance what stands behind its verdicts beside the rule
+   * @param centre the size that run watches compare with
+   * @param sampledEvery the parts from one measured part to the next
+   * @param undersize what a bore under its lower limit does
+   * @param oversize what a bore over its upper limit does
+   * @param watches the watches over its bores
+   * @param measuring how its readings become a bore
+   */
+  public Feature(
+      String id,
+      int number,
+      String part,
+      String gauge,
+      Optional<String> input,
+      Optional<String> cell,
+      Optional<String> tool,
+      Length nominal,
+      Limits limits,
+      Unit unit,
+      DecisionRule rule,
+      Assurance assurance,
+      Optional<Length> centre,
+      int sampledEvery,
+      OutOfLimit undersize,
+      OutOfLimit oversize,
+      List<WatchRule> watches,
+      Measuring measuring) {
+    this(
+        id,
+        number,
+        part,
+        gauge,
+        input,
+        cell,
+        tool,
+        nominal,
+        limits,
+        unit,
+        rule,
+        assurance,
+        centre,
+        sampledEvery,
+        undersize,
+        oversize,
+        watches,
+        measuring,
+        Streams.ONE);
+  }
+
+  /**
+   * The same feature with its bores in streams.
+   *
+   * @param other how they are put in order and kept apart
+   * @return a feature that differs in its streams only
+   */
+  public Feature withStreams(Streams other) {
+    return new Feature(
+        id,
+        number,
+        part,
+        gauge,
+        input,
+        cell,
+        tool,
+        nominal,
+        limits,
+        unit,
+        rule,
+        assurance,
+        centre,
+        sampledEvery,
+        undersize,
+        oversize,
+        watches,
+        measuring,
+        other);
+  }
+
+  /**
    * The same feature in a cell.
    *
    * @param other the cell
@@ -183,7 +289,8 @@ public record Feature(
         undersize,
         oversize,
         watches,
-        measuring);
+        measuring,
+        streams);
   }
 
   /**

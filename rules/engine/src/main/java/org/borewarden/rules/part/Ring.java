@@ -18,6 +18,9 @@ public record Ring(
     Optional<Length> uncertainty,
     Optional<String> certificate,
     Optional<String> calibrationDue) {
+  /** The k of {@link #uncertainty()}. */
+  public static final double COVERAGE = 2;
+
   /**
    * Checks name and size.
    *

@@ -10,16 +10,24 @@ import java.util.Optional;
  * @param features the features, in the file's order
  * @param rings the setting rings
  * @param gauges what is said of the gauges; a gauge of which nothing is said is believed as it is
+ * @param pools the streams that several features share
  */
 public record RuleSet(
-    String revision, List<Feature> features, List<Ring> rings, List<GaugeRules> gauges) {
+    String revision,
+    List<Feature> features,
+    List<Ring> rings,
+    List<GaugeRules> gauges,
+    List<Pool> pools) {
   /**
-   * Copies the lists and checks that ids and numbers are unique and that rings are there.
+   * Copies the lists and checks that ids and numbers are unique and that rings and the features of
+   * pools are there.
    *
-   * @throws IllegalArgumentException when two features share an id or a number, two rings or gauges
-   *     an id, or a gauge is checked on a ring that is not there
+   * @throws IllegalArgumentException when two features share an id or a number, two rings, gauges
+   *     or pools an id, a gauge is checked on a ring that is not there, or a pool has a feature
+   *     that is not there or has no centre
    */
   public RuleSet {
+    pools = List.copyOf(pools);
     features = List.copyOf(features);
     rings = List.copyOf(rings);
     gauges = List.copyOf(gauges);
@@ -36,6 +44,31 @@ public record RuleSet(
             });
     Check.unique("feature", features.stream().map(Feature::id).toList());
     Check.unique("feature number", features.stream().map(Feature::number).toList());
+    Check.unique("pool", pools.stream().map(Pool::id).toList());
+    List<String> centred =
+        features.stream().filter(f -> f.centre().isPresent()).map(Feature::id).toList();
+    pools.stream()
+        .flatMap(pool -> pool.members().stream())
+        .filter(member -> !centred.contains(member.feature()))
+        .findFirst()
+        .ifPresent(
+            member -> {
+              throw new IllegalArgumentException(
+                  "no such feature with a centre: " + member.feature());
+            });
+  }
+
+  /**
+   * Rules without pools.
+   *
+   * @param revision names the text
+   * @param features the features
+   * @param rings the setting rings
+   * @param gauges what is said of the gauges
+   */
+  public RuleSet(
+      String revision, List<Feature> features, List<Ring> rings, List<GaugeRules> gauges) {
+    this(revision, features, rings, gauges, List.of());
   }
 
   /**
@@ -55,7 +88,7 @@ public record RuleSet(
    * @return rules that differ in their features only
    */
   public RuleSet withFeatures(List<Feature> others) {
-    return new RuleSet(revision, others, rings, gauges);
+    return new RuleSet(revision, others, rings, gauges, pools);
   }
 
   /**

@@ -14,6 +14,14 @@ public sealed interface WatchRule {
   String id();
 
   /**
+   * The same watch under another name, as each of several streams has its own.
+   *
+   * @param other the name
+   * @return a watch that differs in its name only
+   */
+  WatchRule named(String other);
+
+  /**
    * A run of successive bores on one side of the centre. A value exactly on the centre ends a run.
    *
    * @param id the watch's name
@@ -29,6 +37,11 @@ public sealed interface WatchRule {
     public OneSide {
       Check.name("the id of a watch", id);
       Check.range("the count of a run", count, 2, 100);
+    }
+
+    @Override
+    public OneSide named(String other) {
+      return new OneSide(other, count, action);
     }
   }
 
@@ -52,6 +65,14 @@ public sealed interface WatchRule {
       if (scale instanceof ChartScale.None && needsSigma(test)) {
         throw new IllegalArgumentException("watch " + id + " needs a sigma, given or learnt");
       }
+      if (scale instanceof ChartScale.Zones != test instanceof LevelTest.PreControl) {
+        throw new IllegalArgumentException("zones belong to pre-control, and it to them");
+      }
+    }
+
+    @Override
+    public Chart named(String other) {
+      return new Chart(other, test, scale, action);
     }
 
     /**
@@ -63,6 +84,8 @@ public sealed interface WatchRule {
     public static boolean needsSigma(ChartTest test) {
       return !(test instanceof ChartTest.Trend
           || test instanceof ChartTest.Alternating
+          || test instanceof LevelTest.Drift
+          || test instanceof LevelTest.PreControl
           || test instanceof ChartTest.Repeats);
     }
   }
@@ -124,6 +147,21 @@ public sealed interface WatchRule {
         throw new IllegalArgumentException("hold within must not be farther than alert within");
       }
       Check.range("the successive bores", successive, 1, 10);
+    }
+
+    @Override
+    public Forecast named(String other) {
+      return new Forecast(
+          other,
+          probability,
+          minimumBores,
+          sigma,
+          lead,
+          alertWithin,
+          holdWithin,
+          successive,
+          alert,
+          hold);
     }
 
     /**

@@ -136,6 +136,15 @@ public record Expansion(
     return nominal.picometres() * Shape.RECTANGULAR.standard(bound);
   }
 
+  /**
+   * The same for a ring that is measured in the place of a part.
+   *
+   * @return an expansion whose part is made of what the ring is made of
+   */
+  public Expansion ofRing() {
+    return new Expansion(ring, ring, gauge, coefficientWithin, from, to, difference, correction);
+  }
+
   private static double square(double x) {
     return x * x;
   }

@@ -1,7 +1,6 @@
 package org.borewarden.rules.watch;
 
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.borewarden.rules.bore.Bore;
@@ -10,6 +9,9 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.LevelTest;
+import org.borewarden.rules.part.SpreadTest;
+import org.borewarden.rules.part.SubgroupTest;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.stat.Moments;
 import org.borewarden.rules.stat.RangeConstants;
@@ -24,16 +26,34 @@ final class ChartWatch {
   private ChartWatch() {}
 
   static String key(WatchRule.Chart rule, Feature feature) {
-    return reason(rule.test()).key() + "/" + feature.id() + "/" + rule.id();
+    return key(rule, feature.id());
+  }
+
+  static String key(WatchRule.Chart rule, String stream) {
+    return reason(rule.test()).key() + "/" + stream + "/" + rule.id();
   }
 
   private static Reason reason(ChartTest test) {
     if (test instanceof ChartTest.Repeats) {
       return Reason.REPEATS;
     }
-    return test instanceof ChartTest.Ewma || test instanceof ChartTest.Cusum
+    if (test instanceof SpreadTest || isSpread(test)) {
+      return Reason.SPREAD;
+    }
+    if (test instanceof LevelTest.Drift) {
+      return Reason.DRIFT;
+    }
+    return test instanceof ChartTest.Ewma
+            || test instanceof ChartTest.Cusum
+            || test instanceof LevelTest.Jump
+            || test instanceof SubgroupTest
         ? Reason.SHIFT
         : Reason.RUN;
+  }
+
+  private static boolean isSpread(ChartTest test) {
+    return test instanceof SubgroupTest.Subgroup subgroup
+        && subgroup.of() != SubgroupTest.Statistic.MEAN;
   }
 
   static ChartState start(WatchRule.Chart rule) {
@@ -52,20 +72,34 @@ final class ChartWatch {
       return new WatchStep(before, List.of(), List.of(), false, Optional.empty());
     }
     ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
-    double deviation = bore.followed().minus(feature.nominal()).picometres();
-    ChartState next = taken(rule, base, feature, bore.part(), deviation);
+    double deviation = off(bore.followed(), feature);
+    double centre = feature.centre().map(c -> off(c, feature)).orElse(Double.NaN);
+    boolean follows = base.started() && bore.part() - base.lastPart() == feature.sampledEvery();
+    ChartState next = taken(rule, base, centre, new Point(deviation, bore.part(), follows));
     boolean found = next.side() != 0 && (setBack || next.side() != before.side());
     boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());
     return new WatchStep(
         next,
-        found ? List.of(finding(rule, feature, next.side())) : List.of(),
+        found ? List.of(finding(rule, feature.id(), feature.id(), next.side())) : List.of(),
         cleared && next.side() == 0 ? List.of(key(rule, feature)) : List.of(),
         true,
         Optional.empty());
   }
 
+  private static double off(Length size, Feature feature) {
+    return size.minus(feature.nominal()).picometres();
+  }
+
+  /** A point of a pool, which is in sigmas already. */
+  static ChartState pooled(WatchRule.Chart rule, ChartState base, long part, double z) {
+    boolean follows = base.started() && part - base.lastPart() == 1;
+    return taken(rule, base, Double.NaN, new Point(z, part, follows));
+  }
+
   private static ChartState taken(
-      WatchRule.Chart rule, ChartState base, Feature feature, long part, double deviation) {
+      WatchRule.Chart rule, ChartState base, double centre, Point bore) {
+    long part = bore.part();
+    double deviation = bore.w();
     long firstPart = base.started() ? base.firstPart() : part;
     ChartState seen =
         new ChartState(
@@ -77,11 +111,12 @@ final class ChartWatch {
             deviation,
             base.memory(),
             0);
-    double w = standardised(rule.scale(), base, feature, part - firstPart, deviation);
+    double w = standardised(rule.scale(), base, centre, part - firstPart, deviation);
     if (Double.isNaN(w)) {
       return seen;
     }
-    ChartMemory memory = ChartTests.next(rule.test(), base.memory(), w);
+    ChartMemory memory =
+        ChartTests.next(rule.test(), base.memory(), new Point(w, part, bore.follows()));
     return new ChartState(
         seen.lastPart(),
         true,
@@ -117,11 +152,13 @@ final class ChartWatch {
 
   /** In sigmas from the centre; NaN while that is not known yet. */
   private static double standardised(
-      ChartScale scale, ChartState base, Feature feature, long parts, double deviation) {
+      ChartScale scale, ChartState base, double centre, long parts, double deviation) {
     if (scale instanceof ChartScale.Given given) {
-      Length centre = feature.centre().orElseThrow(ChartWatch::noCentre);
-      return (deviation - centre.minus(feature.nominal()).picometres())
-          / given.sigma().picometres();
+      return (deviation - centre) / given.sigma().picometres();
+    }
+    if (scale instanceof ChartScale.Zones zones) {
+      double off = deviation - centre;
+      return off / (off > 0 ? zones.over() : zones.below()).picometres();
     }
     if (scale instanceof ChartScale.Sloped sloped) {
       Moments level = base.level();
@@ -140,51 +177,19 @@ final class ChartWatch {
     return deviation;
   }
 
-  private static IllegalArgumentException noCentre() {
-    return new IllegalArgumentException("a chart with a given sigma needs a centre");
-  }
-
-  private static Finding finding(WatchRule.Chart rule, Feature feature, int side) {
+  /**
+   * What a chart saw.
+   *
+   * @param stream the feature, or the pool, whose stream it is
+   * @param feature the feature of the bore that showed it
+   */
+  static Finding finding(WatchRule.Chart rule, String stream, String feature, int side) {
     return new Finding(
-        key(rule, feature),
-        feature.id(),
+        key(rule, stream),
+        feature,
         reason(rule.test()),
         rule.action(),
         OptionalInt.empty(),
-        words(rule.test(), side > 0));
-  }
-
-  private static String words(ChartTest test, boolean up) {
-    String side = up ? "above" : "below";
-    if (test instanceof ChartTest.Beyond b) {
-      String bores = b.of() == 1 ? "a bore" : b.count() + " of " + b.of() + " bores";
-      return bores + " more than " + number(b.sigmas()) + " sigma " + side + " the centre";
-    }
-    if (test instanceof ChartTest.Trend t) {
-      return t.bores() + " bores in a row, each " + (up ? "larger" : "smaller") + " than the last";
-    }
-    if (test instanceof ChartTest.Alternating a) {
-      return a.bores() + " bores in a row up and down by turns";
-    }
-    if (test instanceof ChartTest.NearCentre n) {
-      return n.bores() + " bores in a row within " + number(n.sigmas()) + " sigma of the centre";
-    }
-    if (test instanceof ChartTest.BothSides b) {
-      return b.bores()
-          + " bores in a row more than "
-          + number(b.sigmas())
-          + " sigma off the centre, on both sides";
-    }
-    if (test instanceof ChartTest.Repeats r) {
-      return r.bores() + " equal bores in a row";
-    }
-    String what = test instanceof ChartTest.Ewma ? "moving average" : "cumulative sum";
-    return "the " + what + " is beyond its limit, bores lie " + side + " the centre";
-  }
-
-  private static String number(double value) {
-    return value == Math.rint(value)
-        ? String.format(Locale.ROOT, "%.0f", value)
-        : Double.toString(value);
+        SignalWords.of(rule.test(), side));
   }
 }

@@ -21,7 +21,8 @@ import java.util.OptionalInt;
  * @param side the verdict toward which it drifts, {@code undersize} or {@code oversize}; absent
  *     where no slope is proven
  * @param noForecast why partsLeft is absent: {@code too-few}, {@code no-slope}, {@code
- *     beyond-the-data}, or {@code no-limit} where no acceptance limit stands on that side
+ *     beyond-the-data}, {@code order-unknown} where the last bore has no place in cutting order, or
+ *     {@code no-limit} where no acceptance limit stands on that side
  */
 public record ForecastView(
     int bores,

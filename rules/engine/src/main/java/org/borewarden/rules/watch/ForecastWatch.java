@@ -79,6 +79,14 @@ final class ForecastWatch {
         state, List.of(), List.of(), false, Optional.of(view(rule, state, outlook)));
   }
 
+  /** For a bore without a place in cutting order: nothing is foretold, and why is said. */
+  static WatchStep unordered(
+      WatchRule.Forecast rule, ForecastState state, Feature feature, Acceptance acceptance) {
+    double sigma = outlook(rule, state, feature, acceptance).sigma();
+    Outlook none = Outlook.none(Optional.empty(), sigma, Outlook.ORDER_UNKNOWN);
+    return new WatchStep(state, List.of(), List.of(), false, Optional.of(view(rule, state, none)));
+  }
+
   static ForecastState newSegment(ForecastState state, SegmentCause cause) {
     return switch (cause) {
       case TOOL_CHANGED, RULES_CHANGED, GAP -> ForecastState.NONE;

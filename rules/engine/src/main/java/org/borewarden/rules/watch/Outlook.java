@@ -27,6 +27,7 @@ record Outlook(
   static final String TOO_FEW = "too-few";
   static final String NO_SLOPE = "no-slope";
   static final String BEYOND_THE_DATA = "beyond-the-data";
+  static final String ORDER_UNKNOWN = "order-unknown";
   static final String NO_LIMIT = "no-limit";
 
   static Outlook none(Optional<Line> line, double sigma, String why) {

@@ -6,6 +6,8 @@ import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.ChartScale;
+import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.WatchRule;
 
@@ -15,7 +17,8 @@ import org.borewarden.rules.part.WatchRule;
  *
  * <p>A withheld or confirming bore has no value that may be believed: the state stays as it is,
  * nothing is found and nothing is cleared. An undecided bore counts like any other, for its value
- * is as good as its neighbours'.
+ * is as good as its neighbours'. A bore whose place in cutting order is not known is left out by
+ * every watch that needs an order (metrology.md 4.10).
  */
 public final class Watches {
   /**
@@ -58,8 +61,11 @@ public final class Watches {
       Acceptance acceptance,
       Bore bore,
       Judgement judgement) {
+    boolean ordered = feature.streams().ordered(bore.context()) || !needsOrder(rule);
     boolean believed =
-        judgement.verdict() != Verdict.WITHHELD && judgement.verdict() != Verdict.CONFIRMING;
+        ordered
+            && judgement.verdict() != Verdict.WITHHELD
+            && judgement.verdict() != Verdict.CONFIRMING;
     if (rule instanceof WatchRule.OneSide oneSide && state instanceof OneSideState run) {
       return believed
           ? OneSideWatch.step(oneSide, run, feature, bore)
@@ -68,7 +74,9 @@ public final class Watches {
     if (rule instanceof WatchRule.Forecast forecast && state instanceof ForecastState segment) {
       return believed
           ? ForecastWatch.step(forecast, segment, feature, acceptance, bore)
-          : ForecastWatch.unchanged(forecast, segment, feature, acceptance);
+          : ordered
+              ? ForecastWatch.unchanged(forecast, segment, feature, acceptance)
+              : ForecastWatch.unordered(forecast, segment, feature, acceptance);
     }
     if (rule instanceof WatchRule.Chart chart && state instanceof ChartState seen) {
       return believed
@@ -76,6 +84,20 @@ public final class Watches {
           : new WatchStep(seen, List.of(), List.of(), false, Optional.empty());
     }
     throw mixed(rule, state);
+  }
+
+  /**
+   * Single bores against fixed limits, and equal neighbours at the gauge, need no cutting order.
+   */
+  private static boolean needsOrder(WatchRule rule) {
+    if (rule instanceof WatchRule.Chart chart) {
+      boolean single =
+          chart.test() instanceof ChartTest.Beyond beyond
+              && beyond.of() == 1
+              && chart.scale() instanceof ChartScale.Given;
+      return !single && !(chart.test() instanceof ChartTest.Repeats);
+    }
+    return true;
   }
 
   /**

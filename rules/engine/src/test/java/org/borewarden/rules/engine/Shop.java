@@ -264,8 +264,8 @@ final class Shop {
             .orElse(OptionalLong.empty()),
         option(words, "serial"),
         option(words, "tool"),
-        Optional.empty(),
-        Optional.empty(),
+        option(words, "spindle"),
+        option(words, "fixture"),
         Optional.empty(),
         Optional.empty());
   }

@@ -12,8 +12,11 @@ import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
+import org.borewarden.rules.part.ChartScale;
+import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Confirmation;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Follow;
 import org.borewarden.rules.part.FormKind;
@@ -23,14 +26,17 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Place;
 import org.borewarden.rules.part.Plan;
+import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Expansion;
 
@@ -59,7 +65,8 @@ final class ShopRules {
                   2,
                   Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
           Optional.empty(),
-          Asked.USUAL);
+          Asked.USUAL,
+          Drawing.ISO);
 
   private ShopRules() {}
 
@@ -75,9 +82,24 @@ final class ShopRules {
             Optional.empty());
     return new RuleSet(
         revision,
-        features.stream().map(ShopRules::feature).toList(),
+        features.stream().filter(f -> !f.startsWith("pool")).map(ShopRules::feature).toList(),
         gauges.isEmpty() ? List.of() : List.of(ring),
-        gauges);
+        gauges,
+        features.stream().filter(f -> f.startsWith("pool")).map(ShopRules::pool).toList());
+  }
+
+  /** {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios. */
+  private static Pool pool(String text) {
+    List<String> words = Arrays.asList(text.split(",", -1));
+    Length sigma = Lengths.of(option(words, "sigma").orElseThrow() + " um");
+    return new Pool(
+        words.get(0),
+        List.of(new Pool.Member("seat", sigma), new Pool.Member("bush", sigma)),
+        List.of(
+            new WatchRule.Chart(
+                "by-turns", new ChartTest.Alternating(14), new ChartScale.Pooled(), ALERT),
+            new WatchRule.Chart(
+                "far", new ChartTest.Beyond(1, 1, 3), new ChartScale.Pooled(), ALERT)));
   }
 
   /** S10 of the scenarios: r 1 um, s_rep 0.6 um, E 2 um, three readings. */
@@ -163,14 +185,20 @@ final class ShopRules {
         Unit.MILLIMETRE,
         words.contains("warm") ? PROVEN : new DecisionRule.Simple(),
         words.contains("warm") ? WARM : Assurance.NONE,
-        Optional.of(new Length((nominal.picometres() + upper.picometres()) / 2)),
+        Optional.of(
+            option(words, "centre")
+                .map(c -> Lengths.of(c + " mm"))
+                .orElse(new Length((nominal.picometres() + upper.picometres()) / 2))),
         1,
         new Feature.OutOfLimit(Feature.Disposition.REWORK, hold),
         new Feature.OutOfLimit(
             Feature.Disposition.SCRAP,
             new Action(Action.Level.HOLD, oversizeStop, hold.watchOnlyUntil())),
         watches(words, hold),
-        measuring(words));
+        measuring(words),
+        new Streams(
+            option(words, "order").map(PartOrder::valueOf).orElse(PartOrder.ARRIVAL),
+            option(words, "split").stream().map(Streams.By::valueOf).toList()));
   }
 
   private static List<WatchRule> watches(List<String> words, Action hold) {

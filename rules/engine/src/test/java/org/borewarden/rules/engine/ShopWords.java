@@ -173,8 +173,7 @@ final class ShopWords {
         + window.listed().size()
         + " of "
         + window.bores()
-        + " again: "
-        + bores
+        + (bores.isEmpty() ? " again" : " again: " + bores)
         + suspected
             .attribution()
             .map(a -> ", " + a.answer().key() + " " + um(a.boreShift()) + "/" + um(a.ringShift()))

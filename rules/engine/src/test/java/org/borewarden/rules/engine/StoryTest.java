@@ -43,9 +43,12 @@ class StoryTest {
         "hold-test",
         "aside",
         "temperature",
+        "warm-ring",
         "plan",
         "confirm",
-        "ring"
+        "ring",
+        "streams",
+        "pool"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

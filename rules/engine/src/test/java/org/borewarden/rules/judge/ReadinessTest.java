@@ -14,6 +14,7 @@ import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
@@ -122,7 +123,8 @@ class ReadinessTest {
             0,
             Optional.of(new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))));
     Assurance warm =
-        new Assurance(Party.SUPPLIER, Optional.of(expansion), Optional.empty(), Asked.USUAL);
+        new Assurance(
+            Party.SUPPLIER, Optional.of(expansion), Optional.empty(), Asked.USUAL, Drawing.ISO);
     List<Unready> found = Readiness.of(bore(proven("3.5 um"), warm), NOTHING_SAID, TODAY);
     assertThat(found.get(0)).isInstanceOf(Unready.NothingAcceptedUncorrected.class);
     assertThat(found.get(0).refuses()).isFalse();
@@ -180,7 +182,8 @@ class ReadinessTest {
   void theRisksOfAFeatureAreThoseOfItsZone() {
     Prior prior = new Prior(Lengths.of("62.020 mm"), Lengths.of("4 um"));
     Assurance known =
-        new Assurance(Party.SUPPLIER, Optional.empty(), Optional.of(prior), Asked.USUAL);
+        new Assurance(
+            Party.SUPPLIER, Optional.empty(), Optional.of(prior), Asked.USUAL, Drawing.ISO);
     GlobalRisk guarded = Risks.of(bore(proven("1.5 um"), known)).orElseThrow();
     double g = 2.467281;
     GlobalRisk expected = GlobalRisk.of(20, 4, 1.5, 0, 30, g, 30 - g);
@@ -201,7 +204,7 @@ class ReadinessTest {
   }
 
   private static Assurance asked(Asked asked) {
-    return new Assurance(Party.SUPPLIER, Optional.empty(), Optional.empty(), asked);
+    return new Assurance(Party.SUPPLIER, Optional.empty(), Optional.empty(), asked, Drawing.ISO);
   }
 
   private static Feature bore(DecisionRule rule, Assurance assurance) {

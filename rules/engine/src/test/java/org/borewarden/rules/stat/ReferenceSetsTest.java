@@ -41,6 +41,27 @@ class ReferenceSetsTest {
     assertThat(moments.standardDeviation() / perStep).isCloseTo(deviation, digits(14, deviation));
   }
 
+  /** Exact sums keep every digit that a double can give, on raw sizes as on deviations. */
+  @ParameterizedTest
+  @CsvSource({
+    "lew,1,-177.435000000000,277.332168044316",
+    "mavro,100000,2.00185600000000,0.000429123454003053",
+    "michelso,10000,299.852400000000,0.0790105478190518",
+    "numacc1,1,10000002,1",
+    "numacc2,10,1.2,0.1",
+    "numacc3,10,1000000.2,0.1"
+  })
+  void exactMomentsOfRawSizesKeepEveryCertifiedDigit(
+      String set, long steps, double mean, double deviation) {
+    ExactMoments moments = ExactMoments.NONE;
+    for (String line : Resource.lines(getClass(), "univariate_" + set + ".txt")) {
+      moments =
+          moments.plus(new BigDecimal(line).multiply(BigDecimal.valueOf(steps)).longValueExact());
+    }
+    assertThat(moments.mean() / steps).isCloseTo(mean, digits(15, mean));
+    assertThat(moments.standardDeviation() / steps).isCloseTo(deviation, digits(14, deviation));
+  }
+
   /** Why the product does not feed raw sizes: their decimals are already rounded. */
   @Test
   void momentsOfRawSizesFarFromZeroKeepOnlyTen() {

@@ -57,7 +57,7 @@ class RunLengthsTest {
       double w = level.at(bore) + random.nextGaussian();
       boolean signal = false;
       for (int i = 0; i < memories.length; i++) {
-        memories[i] = ChartTests.next(tests.get(i), memories[i], w);
+        memories[i] = ChartTests.next(tests.get(i), memories[i], new Point(w, bore, true));
         signal |= signals(tests.get(i), memories[i], upperOnly);
       }
       if (signal) {

@@ -3,6 +3,7 @@ package org.borewarden.rules.watch;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Judge;
@@ -14,7 +15,9 @@ import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
 
@@ -75,6 +78,35 @@ final class Seat {
     return bore(part, value, Judge.judge(acceptance, value));
   }
 
+  /** The same seat with its bores put in another order. */
+  Seat ordered(PartOrder order) {
+    Streams streams = new Streams(order, List.of());
+    return new Seat(feature.withStreams(streams), acceptance, rule);
+  }
+
+  private Seat(Feature feature, Acceptance acceptance, WatchRule rule) {
+    this.feature = feature;
+    this.acceptance = acceptance;
+    this.rule = rule;
+    this.state = Watches.start(rule);
+  }
+
+  /** A bore of a part of which only the serial is known; counted on where that has no number. */
+  WatchStep bore(long counted, String serial, Length deviation) {
+    PartContext context =
+        new PartContext(
+            OptionalLong.empty(),
+            serial.equals("-") ? Optional.empty() : Optional.of(serial),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
+    Length value = feature.nominal().plus(deviation);
+    long part = feature.streams().place(context).orElse(counted);
+    return bore(part, value, Judge.judge(acceptance, value), context);
+  }
+
   WatchStep withheld(long part) {
     Judgement judged = Judge.judge(acceptance, feature.nominal());
     return bore(
@@ -92,7 +124,11 @@ final class Seat {
   }
 
   private WatchStep bore(long part, Length value, Judgement judgement) {
-    Bore bore = new Bore("seat", part, value, Unit.MILLIMETRE, 3, List.of(part), PartContext.NONE);
+    return bore(part, value, judgement, PartContext.NONE);
+  }
+
+  private WatchStep bore(long part, Length value, Judgement judgement, PartContext context) {
+    Bore bore = new Bore("seat", part, value, Unit.MILLIMETRE, 3, List.of(part), context);
     return taken(Watches.step(rule, state, feature, acceptance, bore, judgement));
   }
 

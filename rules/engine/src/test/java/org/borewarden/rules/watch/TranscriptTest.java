@@ -14,6 +14,7 @@ import org.borewarden.rules.Lengths;
 import org.borewarden.rules.Resource;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.WatchRule;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -21,7 +22,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 /**
  * Shop-floor stories as text: settings, then a line per bore ({@code part um-above-nominal}, {@code
  * part withheld}, or what began a new segment), a rule of dashes, and every finding and clearing
- * that must follow.
+ * that must follow. With an {@code order} a line begins with the part's serial, or with {@code -},
+ * and the forecast after each bore is told.
  */
 class TranscriptTest {
 
@@ -33,23 +35,42 @@ class TranscriptTest {
         "wear-every-fourth.txt",
         "no-drift.txt",
         "run-on-one-side.txt",
-        "wear-falsely-seen-as-a-run.txt"
+        "wear-falsely-seen-as-a-run.txt",
+        "order-by-arrival.txt",
+        "order-by-serial.txt",
+        "order-unknown.txt"
       })
   void theFindingsAreThoseOfTheTranscript(String name) {
     List<String> lines = Resource.lines(getClass(), name);
     int rule = lines.indexOf("----");
     assertThat(rule).as("%s has a rule of dashes", name).isPositive();
-    Seat seat = seat(settings(lines));
+    Map<String, String> settings = settings(lines);
+    Seat seat = seat(settings);
     List<String> found = new ArrayList<>();
+    int counted = 0;
     for (String line : lines.subList(0, rule)) {
       if (!line.contains("=")) {
         String[] words = line.split("\\s+", -1);
-        WatchStep step = step(seat, Long.parseLong(words[0]), words[1]);
+        WatchStep step =
+            settings.containsKey("order")
+                ? seat.bore(++counted, words[0], Lengths.of(words[1] + " um"))
+                : step(seat, Long.parseLong(words[0]), words[1]);
         step.cleared().forEach(key -> found.add(words[0] + " cleared " + key));
         step.findings().forEach(finding -> found.add(words[0] + " " + words(finding)));
+        if (settings.containsKey("order")) {
+          found.add(words[0] + " " + forecast(step.forecast().orElseThrow()));
+        }
       }
     }
     assertThat(found).isEqualTo(lines.subList(rule + 1, lines.size()));
+  }
+
+  private static String forecast(ForecastView view) {
+    String slope =
+        view.slope().isPresent()
+            ? String.format(Locale.ROOT, "%+.3f um per part, ", view.slope().getAsDouble() * 1e6)
+            : "";
+    return slope + view.noForecast().orElseGet(() -> "in " + view.partsLeft().getAsInt());
   }
 
   private static WatchStep step(Seat seat, long part, String what) {
@@ -78,12 +99,17 @@ class TranscriptTest {
 
   private static Seat seat(Map<String, String> settings) {
     String[] limits = settings.getOrDefault("limits", "").split(" \\.\\. ", -1);
-    return new Seat(
-        Lengths.of(settings.getOrDefault("nominal", "")),
-        new Limits(Optional.of(Lengths.of(limits[0])), Optional.of(Lengths.of(limits[1]))),
-        Lengths.of(settings.getOrDefault("centre", "")),
-        decision(settings.getOrDefault("rule", "")),
-        watch(settings.getOrDefault("watch", "").split(" ", -1)));
+    Seat seat =
+        new Seat(
+            Lengths.of(settings.getOrDefault("nominal", "")),
+            new Limits(Optional.of(Lengths.of(limits[0])), Optional.of(Lengths.of(limits[1]))),
+            Lengths.of(settings.getOrDefault("centre", "")),
+            decision(settings.getOrDefault("rule", "")),
+            watch(settings.getOrDefault("watch", "").split(" ", -1)));
+    return settings.containsKey("order")
+        ? seat.ordered(
+            PartOrder.valueOf(settings.getOrDefault("order", "").toUpperCase(Locale.ROOT)))
+        : seat;
   }
 
   private static DecisionRule decision(String text) {

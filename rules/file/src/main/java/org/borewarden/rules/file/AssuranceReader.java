@@ -10,6 +10,7 @@ import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Prior;
@@ -28,7 +29,7 @@ final class AssuranceReader {
 
   private AssuranceReader() {}
 
-  static Assurance read(Fields feature, Optional<Limits> limits) {
+  static Assurance read(Fields feature, Optional<Limits> limits, Drawing drawingOfFile) {
     Optional<Expansion> temperature =
         feature
             .item("temperature")
@@ -51,7 +52,12 @@ final class AssuranceReader {
             .flatMap(item -> Fields.open(item, RulesKeys.READINESS))
             .map(fields -> asked(fields, limits))
             .orElse(Asked.USUAL);
-    return new Assurance(party(feature), temperature, prior, asked);
+    Drawing drawing = feature.optional("drawing", drawing()).orElse(drawingOfFile);
+    return new Assurance(party(feature), temperature, prior, asked, drawing);
+  }
+
+  static Reader<Drawing> drawing() {
+    return Scalars.word(Arrays.asList(Drawing.values()), Drawing::key);
   }
 
   private static Party party(Fields feature) {

@@ -13,6 +13,7 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.HoleSize;
@@ -45,14 +46,17 @@ final class FeatureReader implements Reader<Feature> {
 
   private final Optional<String> defaultPart;
   private final Optional<String> defaultCell;
+  private final Drawing defaultDrawing;
   private final Unique ids = new Unique("id");
   private final Unique numbers = new Unique("number");
   private final Map<String, Map<Optional<String>, String>> measured = new HashMap<>();
   private int position;
 
-  FeatureReader(Optional<String> defaultPart, Optional<String> defaultCell) {
+  FeatureReader(
+      Optional<String> defaultPart, Optional<String> defaultCell, Drawing defaultDrawing) {
     this.defaultPart = defaultPart;
     this.defaultCell = defaultCell;
+    this.defaultDrawing = defaultDrawing;
   }
 
   @Override
@@ -83,7 +87,7 @@ final class FeatureReader implements Reader<Feature> {
     Unit unit =
         fields.orElse("unit", Sizes.unit(), nominal.flatMap(Written::unit).orElse(Unit.MILLIMETRE));
     Optional<Length> centre = LimitsReader.centre(fields, limits, nominal);
-    Assurance assurance = AssuranceReader.read(fields, limits);
+    Assurance assurance = AssuranceReader.read(fields, limits, defaultDrawing);
     Optional<Uncertainty> known = UncertaintyReader.read(fields);
     DecisionReader.Stated stated =
         new DecisionReader.Stated(known, atBest(assurance, nominal.map(Written::length)));
@@ -93,7 +97,7 @@ final class FeatureReader implements Reader<Feature> {
     Feature.OutOfLimit oversize = ActionReader.outOfLimit(fields, "oversize", Disposition.SCRAP);
     limits.ifPresent(l -> refuseIdleSides(fields, l));
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
-    List<WatchRule> watches = WatchReader.read(fields, hasCentre);
+    List<WatchRule> watches = WatchReader.read(fields, limits, centre, hasCentre);
     Measuring measuring = PlanReader.read(fields, rule);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();
@@ -122,7 +126,8 @@ final class FeatureReader implements Reader<Feature> {
             undersize,
             oversize,
             watches,
-            measuring));
+            measuring,
+            StreamReader.read(fields)));
   }
 
   /** What temperature adds at best: with a correction it may be next to nothing. */

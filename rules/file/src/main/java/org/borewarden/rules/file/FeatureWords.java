@@ -38,6 +38,7 @@ public final class FeatureWords {
               head ->
                   head.cannotProve(feature.measuring()).forEach(words -> lines.add("  " + words)));
     }
+    rules.pools().forEach(pool -> lines.addAll(PoolReader.words(pool, rules.features())));
     rules.gauges().forEach(gauge -> lines.addAll(GaugeWords.of(gauge, rules)));
     return List.copyOf(lines);
   }
@@ -55,10 +56,12 @@ public final class FeatureWords {
     lines.add("  limits: " + limits(feature));
     lines.add("  decision: " + decision(feature) + party(feature));
     UncertaintyWords.of(feature).forEach(line -> lines.add("  " + line));
+    envelope(feature).ifPresent(lines::add);
     feature.tool().ifPresent(tool -> lines.add("  cut by tool " + tool));
     if (feature.sampledEvery() > 1) {
       lines.add("  one part in " + feature.sampledEvery() + " is measured");
     }
+    StreamReader.words(feature).ifPresent(words -> lines.add("  " + words));
     lines.addAll(PlanWords.of(feature));
     feature.limits().lower().ifPresent(l -> lines.add(side("undersize", feature.undersize())));
     feature.limits().upper().ifPresent(l -> lines.add(side("oversize", feature.oversize())));
@@ -120,6 +123,15 @@ public final class FeatureWords {
     return feature.assurance().party() == Party.CUSTOMER
         ? "; judged for the customer, who may reject only what is proven out"
         : "";
+  }
+
+  private static Optional<String> envelope(Feature feature) {
+    return feature.asksEnvelope()
+        ? Optional.of(
+            "  caution: the drawing (ASME) asks for the envelope at "
+                + ShownLength.size(feature.limits().lower().orElseThrow(), feature.unit())
+                + " too, which a two- or three-point head cannot prove")
+        : Optional.empty();
   }
 
   private static String band(Length width, Unit unit, String side) {

@@ -21,7 +21,9 @@ import org.borewarden.rules.file.yaml.YamlTree;
 import org.borewarden.rules.judge.GaugeFacts;
 import org.borewarden.rules.judge.Readiness;
 import org.borewarden.rules.judge.Unready;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.RuleSet;
 
 /** Reads rules.yaml: what is good, and what happens then. */
@@ -74,11 +76,13 @@ public final class RulesFile {
       return Optional.empty();
     }
     truth.get().refuseUnseen(root, features.get());
+    List<Pool> pools = file.map(PoolReader::read).orElse(List.of());
+    PoolReader.refuseUnknown(root, pools, features.get());
     if (!root.problems().none()) {
       return Optional.empty();
     }
     RuleSet rules =
-        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges());
+        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges(), pools);
     refuseUnproven(root, rules);
     return Optional.of(rules);
   }
@@ -107,7 +111,8 @@ public final class RulesFile {
     FeatureReader each =
         new FeatureReader(
             file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
-            file.optional("cell", Scalars.id()));
+            file.optional("cell", Scalars.id()),
+            file.orElse("drawing", AssuranceReader.drawing(), Drawing.ISO));
     return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
   }
 

@@ -8,7 +8,8 @@ final class RulesKeys {
   private static final String UNCERTAINTY_STANDS_THERE =
       "stands at the feature: uncertainty: {U: 3 um, k: 2}";
 
-  static final Keys FILE = Keys.of("file", "part", "cell", "rings", "gauges", "features");
+  static final Keys FILE =
+      Keys.of("file", "part", "cell", "drawing", "rings", "gauges", "features", "pools");
   static final Keys FEATURE =
       Keys.of(
           "feature",
@@ -31,7 +32,10 @@ final class RulesKeys {
           "temperature",
           "prior",
           "readiness",
+          "drawing",
           "sampled-every",
+          "order",
+          "split-by",
           "plan",
           "confirm",
           "undersize",
@@ -78,7 +82,14 @@ final class RulesKeys {
           "both-sides",
           "repeats",
           "ewma",
-          "cusum");
+          "cusum",
+          "moving-range",
+          "spread",
+          "step",
+          "drift",
+          "subgroup",
+          "acceptance",
+          "pre-control");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -117,6 +128,7 @@ final class RulesKeys {
   static final Keys CONFIRM = Keys.of("confirm", "readings", "span", "gross", "time");
   static final Keys RING =
       Keys.of("ring", "id", "size", "uncertainty", "certificate", "calibration-due");
+  static final Keys CERTIFIED = Keys.of("certified", "U", "k");
   static final Keys GAUGE =
       Keys.of(
           "gauge",
@@ -173,7 +185,8 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
   static final Keys REPEATS =
-      Keys.of("repeats", "id", "bores", "action", "stop", "watch-only-until");
+      Keys.of(
+          "repeats", "id", "bores", "scatter", "resolution", "action", "stop", "watch-only-until");
   static final Keys EWMA =
       Keys.of(
           "ewma",
@@ -200,6 +213,87 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
 
+  static final Keys MOVING_RANGE =
+      Keys.of(
+          "moving-range",
+          "id",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys SPREAD =
+      Keys.of(
+          "spread",
+          "id",
+          "slack",
+          "limit",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys STEP =
+      Keys.of(
+          "step",
+          "id",
+          "bores",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys DRIFT =
+      Keys.of("drift", "id", "bores", "probability", "wear", "action", "stop", "watch-only-until");
+  static final Keys SUBGROUP =
+      Keys.of(
+          "subgroup",
+          "id",
+          "bores",
+          "of",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys ACCEPTANCE =
+      Keys.of(
+          "acceptance",
+          "id",
+          "bores",
+          "sigma",
+          "beyond",
+          "risk",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys PRE_CONTROL =
+      Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
+  static final Keys POOL = Keys.of("pool", "id", "members", "watches");
+  static final Keys MEMBER = Keys.of("member", "feature", "sigma");
+  static final Keys POOL_WATCH =
+      Keys.of(
+          "pool-watch",
+          "beyond",
+          "trend",
+          "alternating",
+          "near-centre",
+          "both-sides",
+          "repeats",
+          "ewma",
+          "cusum",
+          "moving-range",
+          "spread",
+          "step",
+          "subgroup");
+
   static final List<Keys> ALL =
       List.of(
           FILE,
@@ -222,6 +316,7 @@ final class RulesKeys {
           FORM,
           CONFIRM,
           RING,
+          CERTIFIED,
           GAUGE,
           RING_CHECK,
           BEYOND,
@@ -231,7 +326,17 @@ final class RulesKeys {
           BOTH_SIDES,
           REPEATS,
           EWMA,
-          CUSUM);
+          CUSUM,
+          MOVING_RANGE,
+          SPREAD,
+          STEP,
+          DRIFT,
+          SUBGROUP,
+          ACCEPTANCE,
+          PRE_CONTROL,
+          POOL,
+          MEMBER,
+          POOL_WATCH);
 
   private RulesKeys() {}
 }

@@ -115,7 +115,7 @@ final class TruthReader {
                   fields.required(
                       "size", Sizes.size(FeatureReader.SMALLEST, FeatureReader.LARGEST));
               Optional<Length> uncertainty =
-                  fields.optional("uncertainty", Sizes.positive(LARGEST_ERROR, "0.8 um"));
+                  fields.optional("uncertainty", CertificateReader.uncertainty());
               Optional<String> certificate =
                   fields.optional("certificate", Scalars.text(LONGEST_CERTIFICATE));
               Optional<String> due = fields.optional("calibration-due", Scalars.date());

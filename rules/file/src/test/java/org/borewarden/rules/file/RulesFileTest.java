@@ -18,6 +18,7 @@ import java.util.TreeSet;
 import org.borewarden.rules.file.yaml.Keys;
 import org.borewarden.rules.file.yaml.Outcome;
 import org.borewarden.rules.file.yaml.Problem;
+import org.borewarden.rules.measure.Length;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -78,6 +79,24 @@ class RulesFileTest {
         .anyMatch(line -> line.contains("caution: noise alone fails such a check"));
     assertThat(good(text.replace("1.15 um", "1.16 um")).understood())
         .noneMatch(line -> line.contains("caution"));
+  }
+
+  /** 1.2 um with k = 3 is 0.8 um with k = 2. */
+  @Test
+  void aCertificateMayStateItsOwnCoverageFactor() {
+    String text =
+        """
+        part: p
+        drawing: asme
+        rings: [{id: R62, size: 62.0013 mm, uncertainty: {U: 1.2 um, k: 3}}]
+        features: [{id: a, gauge: g, size: 62 H7}, {id: b, gauge: h, size: 40 H7, drawing: iso}]
+        """;
+    assertThat(good(text).rules().rings().get(0).uncertainty()).contains(new Length(800_000));
+    assertThat(good(text).understood())
+        .filteredOn(line -> line.contains("envelope at"))
+        .containsExactly(
+            "  caution: the drawing (ASME) asks for the envelope at 62.000 mm too, which a two- or"
+                + " three-point head cannot prove");
   }
 
   @Test

@@ -15,14 +15,17 @@ import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
 import org.borewarden.rules.part.DecisionRule;
+import org.borewarden.rules.part.Drawing;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.Feature.OutOfLimit;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Prior;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Expansion;
 import org.borewarden.rules.uncertainty.Uncertainty;
@@ -105,7 +108,8 @@ class RulesValuesTest {
                             Optional.of(
                                 new Expansion.Correction(0.5, 0.2, Duration.ofMinutes(10))))),
                     Optional.of(new Prior(micrometres(62_015), micrometres(2))),
-                    new Asked(new BigDecimal("3"), 8, Optional.empty())),
+                    new Asked(new BigDecimal("3"), 8, Optional.empty()),
+                    Drawing.ASME),
                 Optional.of(micrometres(62_018)),
                 4,
                 new OutOfLimit(
@@ -126,7 +130,8 @@ class RulesValuesTest {
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
                         heldUntil),
                     new WatchRule.OneSide("nine-on-one-side", 9, heldUntil)),
-                Measuring.SINGLE));
+                Measuring.SINGLE,
+                new Streams(PartOrder.SERIAL, List.of(Streams.By.SPINDLE, Streams.By.FIXTURE))));
   }
 
   @Test

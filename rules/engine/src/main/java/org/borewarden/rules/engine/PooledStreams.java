@@ -1,0 +1,95 @@
+package org.borewarden.rules.engine;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Pool;
+import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.watch.Finding;
+import org.borewarden.rules.watch.PoolState;
+import org.borewarden.rules.watch.PoolStep;
+import org.borewarden.rules.watch.Pools;
+import org.borewarden.rules.watch.SegmentCause;
+
+/** The streams that several features share. */
+final class PooledStreams {
+  private PooledStreams() {}
+
+  static void judged(
+      Work work,
+      Feature feature,
+      Bore bore,
+      Judgement judgement,
+      List<Finding> findings,
+      List<String> cleared) {
+    for (Pool pool : of(work, feature)) {
+      PoolStep step = Pools.step(pool, state(work, pool), feature, bore, judgement);
+      work.pools.put(pool.id(), step.next());
+      findings.addAll(step.findings());
+      cleared.addAll(step.cleared());
+    }
+  }
+
+  /** A tool that cuts one of its features was changed or set anew. */
+  static void newSegment(Work work, Set<String> features, SegmentCause cause) {
+    for (Pool pool : pools(work)) {
+      if (pool.members().stream().anyMatch(m -> features.contains(m.feature()))) {
+        PoolStep step = Pools.newSegment(pool, state(work, pool), cause);
+        work.pools.put(pool.id(), step.next());
+        step.cleared().forEach(key -> Alerts.returned(work, key));
+      }
+    }
+  }
+
+  static void discarded(Work work, Feature feature, long part) {
+    for (Pool pool : of(work, feature)) {
+      PoolStep step = Pools.without(pool, state(work, pool), part);
+      work.pools.put(pool.id(), step.next());
+      step.cleared().forEach(key -> Alerts.returned(work, key));
+    }
+  }
+
+  /** A pool that is the same, of features that are the same, goes on; any other begins anew. */
+  static void loaded(Work work, Optional<RuleSet> before, RuleSet rules) {
+    NavigableMap<String, PoolState> states = new TreeMap<>(work.pools);
+    List<Pool> stay = new ArrayList<>();
+    for (Pool pool : before.map(RuleSet::pools).orElse(List.of())) {
+      boolean same =
+          rules.pools().contains(pool)
+              && before.orElseThrow().features().stream()
+                  .filter(f -> pool.members().stream().anyMatch(m -> m.feature().equals(f.id())))
+                  .allMatch(rules.features()::contains);
+      if (same) {
+        stay.add(pool);
+      } else {
+        PoolStep step = Pools.newSegment(pool, state(work, pool), SegmentCause.RULES_CHANGED);
+        step.cleared().forEach(key -> Alerts.returned(work, key));
+        states.remove(pool.id());
+      }
+    }
+    states.keySet().retainAll(stay.stream().map(Pool::id).toList());
+    work.pools.clear();
+    work.pools.putAll(states);
+  }
+
+  private static List<Pool> of(Work work, Feature feature) {
+    return pools(work).stream()
+        .filter(p -> p.members().stream().anyMatch(m -> m.feature().equals(feature.id())))
+        .toList();
+  }
+
+  private static List<Pool> pools(Work work) {
+    return work.rules.map(RuleSet::pools).orElse(List.of());
+  }
+
+  private static PoolState state(Work work, Pool pool) {
+    PoolState state = work.pools.get(pool.id());
+    return state == null ? Pools.start(pool) : state;
+  }
+}
