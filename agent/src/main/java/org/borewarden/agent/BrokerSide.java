@@ -42,7 +42,7 @@ final class BrokerSide implements AutoCloseable {
   private final MqttLink record;
 
   /** Apart from the two, so that a flood of readings delays neither beat nor record. */
-  private final Optional<MqttLink> gauges;
+  private final Optional<MqttLink> gaugeLink;
 
   private final StatePublisher states;
   private final RecordPublisher records;
@@ -79,7 +79,7 @@ final class BrokerSide implements AutoCloseable {
     record =
         new MqttLink(
             LinkSettings.of("record", broker, Optional.empty()), new java.util.Random(), monotonic);
-    gauges =
+    gaugeLink =
         config.ports().stream().anyMatch(port -> port.link() instanceof MqttInLink)
             ? Optional.of(
                 new MqttLink(
@@ -124,13 +124,13 @@ final class BrokerSide implements AutoCloseable {
   }
 
   /** The connection for gauges on the broker, where the config names any. */
-  Optional<MqttLink> gauges() {
-    return gauges;
+  Optional<MqttLink> gaugeLink() {
+    return gaugeLink;
   }
 
   /** Begins to hear gauges; their links have subscribed before. */
   void startGauges() {
-    gauges.ifPresent(MqttLink::start);
+    gaugeLink.ifPresent(MqttLink::start);
   }
 
   List<HoldOutput> outputs() {
@@ -165,7 +165,7 @@ final class BrokerSide implements AutoCloseable {
   public void close() {
     closing = true;
     commands.ifPresent(MqttCommands::close);
-    gauges.ifPresent(MqttLink::close);
+    gaugeLink.ifPresent(MqttLink::close);
     records.close();
     states.close();
     record.close();

@@ -205,7 +205,7 @@ final class Wiring implements AutoCloseable {
         new Links(
             monotonic,
             System.in,
-            broker.flatMap(BrokerSide::gauges),
+            broker.flatMap(BrokerSide::gaugeLink),
             port -> replayed.state().bookmark(port));
     for (PortConfig port : config.ports()) {
       SourceFeed feed =
