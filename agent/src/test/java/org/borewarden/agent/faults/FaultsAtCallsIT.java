@@ -23,7 +23,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  */
 class FaultsAtCallsIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int READINGS = 20;
+  private static final int READINGS = 10;
   private static final int BEGUN = 3;
   private static final int MOST_CALLS = 5_000;
   private static final long DAY = 86_400;

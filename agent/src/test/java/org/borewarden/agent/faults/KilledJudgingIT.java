@@ -24,7 +24,7 @@ class KilledJudgingIT {
   private static final int MANY_KILLS = 50;
 
   private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 5));
+      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 900 : 5));
   private static final int KILLS_OF_A_JOURNAL = 10;
   private static final int LEAST_KILLS = 4;
 
