@@ -23,6 +23,7 @@ import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.JournalStore;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.payload.PayloadSchemas;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestSubscriber;
 import org.borewarden.rules.file.yaml.Outcome;
@@ -77,7 +78,10 @@ class RulesReloadTest {
         plant.await(m -> m.topic().equals(ROOT + "/trend/bearing-seat") && m.text().isEmpty());
         assertThat(agentTopic(plant)).doesNotContain("rules_refused");
         readings += burst(out, plant, readings);
+        agent.close();
+        plant.await(m -> m.text().contains("\"why\":\"stopped\""));
       }
+      everyPayloadIsAsItsSchemaSays(plant);
     }
     everyReadingIsJudgedOnceByTheRulesOfItsRecord(readings);
   }
@@ -161,6 +165,20 @@ class RulesReloadTest {
               return !found[0].isEmpty() && !found[0].equals(other);
             });
     return found[0];
+  }
+
+  private static void everyPayloadIsAsItsSchemaSays(TestSubscriber plant) {
+    java.util.Set<String> met = new java.util.TreeSet<>();
+    for (TestSubscriber.Heard heard : plant.heard()) {
+      String below = heard.topic().substring(ROOT.length() + 1);
+      if (!heard.text().isEmpty() && !below.equals("agent/canary")) {
+        String schema = PayloadSchemas.ofTopic(below, heard.text());
+        assertThat(PayloadSchemas.problems(schema, heard.text())).as("%s", heard).isEmpty();
+        met.add(schema);
+      }
+    }
+    assertThat(met)
+        .contains("agent", "gauge", "reading", "verdict", "trend", "hold", "heartbeat", "alert");
   }
 
   private void everyReadingIsJudgedOnceByTheRulesOfItsRecord(int readings) throws Exception {

@@ -18,6 +18,7 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Predicate;
+import org.borewarden.agent.payload.PayloadSchemas;
 import org.borewarden.agent.peers.Peers;
 
 /** Somebody else on the broker with a durable session: mosquitto_sub, whose lines are kept. */
@@ -87,6 +88,21 @@ final class Listener implements AutoCloseable {
     String[] words = line.split(" ", 3);
     String topic = words[1].equals(probe) ? probe : words[1].substring(root.length());
     heard.add(new Heard(words[0].equals("1"), topic, words[2], json(words[2])));
+  }
+
+  /** What the published schemas have against what came, one line each. */
+  List<String> unlikeTheirSchema() {
+    List<String> all = new ArrayList<>();
+    for (Heard message : heard) {
+      String topic = message.topic();
+      boolean ours = !message.text().isEmpty() && !topic.startsWith("probe/");
+      // A command is whatever somebody sends; the canary is for the agent itself.
+      if (ours && !topic.startsWith("command/") && !topic.equals("agent/canary")) {
+        PayloadSchemas.problems(PayloadSchemas.ofTopic(topic, message.text()), message.text())
+            .forEach(problem -> all.add(topic + ": " + problem + " in " + message.text()));
+      }
+    }
+    return all;
   }
 
   static JsonNode json(String text) {

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
 import java.util.Locale;
 import org.borewarden.agent.peers.MosquittoProcess;
 import org.borewarden.agent.peers.Peers;
@@ -213,10 +214,14 @@ final class Plant {
         command);
   }
 
-  /** Ends all, the last started first. */
+  /** Ends all, the last started first. All that was heard must be as its schema says. */
   void close() throws Exception {
     while (!toClose.isEmpty()) {
       toClose.pop().close();
+    }
+    List<String> unlike = listener.unlikeTheirSchema();
+    if (!unlike.isEmpty()) {
+      throw new AssertionError(String.join("\n", unlike));
     }
   }
 }

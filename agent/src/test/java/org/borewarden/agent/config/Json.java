@@ -15,7 +15,7 @@ import org.borewarden.rules.file.yaml.Problems;
 import org.borewarden.rules.file.yaml.YamlTree;
 
 /** What an editor makes of a YAML text (core schema of YAML 1.2), and what a schema says of it. */
-final class Json {
+public final class Json {
   private static final Path DOCS = Path.of("../docs");
 
   private Json() {}
@@ -31,7 +31,13 @@ final class Json {
     return Files.readString(DOCS.resolve(name));
   }
 
-  static JsonNode of(Node node) {
+  /**
+   * A YAML tree as JSON.
+   *
+   * @param node the tree
+   * @return the same as an editor would make of it, but for numbers with a decimal point
+   */
+  public static JsonNode of(Node node) {
     JsonNodeFactory json = JsonNodeFactory.instance;
     if (node instanceof Node.Mapping mapping) {
       ObjectNode object = json.objectNode();
