@@ -14,6 +14,7 @@ import org.borewarden.agent.command.mqtt.MqttCommands;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.CellConfig;
+import org.borewarden.agent.config.MqttInLink;
 import org.borewarden.agent.hold.HoldOutput;
 import org.borewarden.agent.hold.mqtt.MqttBeatOutput;
 import org.borewarden.agent.journal.JournalIds;
@@ -39,6 +40,10 @@ final class BrokerSide implements AutoCloseable {
 
   private final MqttLink control;
   private final MqttLink record;
+
+  /** Apart from the two, so that a flood of readings delays neither beat nor record. */
+  private final Optional<MqttLink> gaugeLink;
+
   private final StatePublisher states;
   private final RecordPublisher records;
   private final CommandAnswers answers;
@@ -74,6 +79,14 @@ final class BrokerSide implements AutoCloseable {
     record =
         new MqttLink(
             LinkSettings.of("record", broker, Optional.empty()), new java.util.Random(), monotonic);
+    gaugeLink =
+        config.ports().stream().anyMatch(port -> port.link() instanceof MqttInLink)
+            ? Optional.of(
+                new MqttLink(
+                    LinkSettings.of("gauges", broker, Optional.empty()),
+                    new java.util.Random(),
+                    monotonic))
+            : Optional.empty();
     control.listen(state -> changed(state, inbox, metrics));
     record.listen(state -> changed(state, inbox, metrics));
     states = new StatePublisher(control, topics, config.agent());
@@ -110,6 +123,16 @@ final class BrokerSide implements AutoCloseable {
     }
   }
 
+  /** The connection for gauges on the broker, where the config names any. */
+  Optional<MqttLink> gaugeLink() {
+    return gaugeLink;
+  }
+
+  /** Begins to hear gauges; their links have subscribed before. */
+  void startGauges() {
+    gaugeLink.ifPresent(MqttLink::start);
+  }
+
   List<HoldOutput> outputs() {
     return outputs;
   }
@@ -142,6 +165,7 @@ final class BrokerSide implements AutoCloseable {
   public void close() {
     closing = true;
     commands.ifPresent(MqttCommands::close);
+    gaugeLink.ifPresent(MqttLink::close);
     records.close();
     states.close();
     record.close();

@@ -17,10 +17,12 @@ import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
 import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.ListenCommand;
 import org.borewarden.agent.cli.MasteredCommand;
 import org.borewarden.agent.cli.MeasureAgainCommand;
 import org.borewarden.agent.cli.NextPartCommand;
 import org.borewarden.agent.cli.OutOfServiceCommand;
+import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RestoreCommand;
@@ -65,6 +67,8 @@ public final class Main {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
         .addSubcommand(new CheckCommand())
+        .addSubcommand(new PortsCommand(GaugePorts::list))
+        .addSubcommand(new ListenCommand(GaugePorts::open))
         .addSubcommand(new VerifyCommand(Main::judgeAgain))
         .addSubcommand(new RingRecallCommand(RingRecallReport::of))
         .addSubcommand(new SalvageCommand())

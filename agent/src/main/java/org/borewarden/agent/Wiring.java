@@ -40,11 +40,8 @@ import org.borewarden.agent.loop.Replay;
 import org.borewarden.agent.observe.HealthServer;
 import org.borewarden.agent.observe.KnownIds;
 import org.borewarden.agent.observe.Metrics;
-import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.SourceFeed;
 import org.borewarden.agent.source.Sources;
-import org.borewarden.agent.source.serial.SerialLink;
-import org.borewarden.agent.source.tcp.TcpLink;
 import org.borewarden.rules.engine.Event;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -210,12 +207,18 @@ final class Wiring implements AutoCloseable {
     if (!loop.awaitBegun(FIRST_SYNC)) {
       LOG.warn("the journal has not taken the start yet; no permit until it does");
     }
+    Links links =
+        new Links(
+            monotonic,
+            System.in,
+            broker.flatMap(BrokerSide::gaugeLink),
+            port -> replayed.state().bookmark(port));
     for (PortConfig port : config.ports()) {
       SourceFeed feed =
           Sources.feed(
               port,
               config.gauges(),
-              link(port.link()),
+              links.of(port),
               inbox,
               new SourceMeter(metrics.input()),
               wall,
@@ -223,6 +226,7 @@ final class Wiring implements AutoCloseable {
       feed.start();
       toClose.push(feed);
     }
+    broker.ifPresent(BrokerSide::startGauges);
     rehearse(at);
     RulesReload watch =
         new RulesReload(
@@ -254,12 +258,6 @@ final class Wiring implements AutoCloseable {
         new Thread(() -> Rehearsal.hold(at, evidence, rules.features()), "hold-rehearsal");
     thread.setDaemon(true);
     thread.start();
-  }
-
-  private static ByteLink link(PortConfig.Link link) {
-    return link instanceof PortConfig.Serial serial
-        ? new SerialLink(serial)
-        : new TcpLink((PortConfig.Tcp) link);
   }
 
   private Optional<LocalCommands> localCommands() throws IOException {

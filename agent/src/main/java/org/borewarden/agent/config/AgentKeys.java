@@ -39,24 +39,69 @@ final class AgentKeys {
               "a password may not stand in this file; name a password-file or a password-env");
   static final Keys TLS = Keys.of("tls", "ca", "certificate", "key");
   static final Keys PORT =
-      Keys.of("port", "id", "serial", "tcp", "frame", "pattern", "decimal", "quiet-for");
+      Keys.of(
+          "port",
+          "id",
+          "serial",
+          "tcp",
+          "listen",
+          "mqtt",
+          "modbus",
+          "file",
+          "stdin",
+          "frame",
+          "pattern",
+          "json",
+          "decimal",
+          "decimals",
+          "refuse-status",
+          "ask",
+          "quiet-for");
   static final Keys GAUGE =
       Keys.of(
           "gauge",
           "id",
           "serial",
           "tcp",
+          "listen",
+          "mqtt",
+          "modbus",
+          "file",
+          "stdin",
           "port",
           "input",
           "unit",
           "frame",
           "pattern",
+          "json",
           "decimal",
+          "decimals",
+          "refuse-status",
+          "ask",
           "quiet-for");
   static final Keys SERIAL =
       Keys.of("serial", "device", "baud", "data-bits", "parity", "stop-bits", "flow", "dtr", "rts");
   static final Keys TCP = Keys.of("tcp", "host", "port", "connect-within");
-  static final Keys FRAME = Keys.of("frame", "ends", "longest");
+  static final Keys LISTEN = Keys.of("listen", "host", "port", "peers");
+  static final Keys MODBUS_IN =
+      Keys.of(
+          "modbus-in",
+          "host",
+          "port",
+          "unit",
+          "table",
+          "register",
+          "type",
+          "order",
+          "scale",
+          "every",
+          "counter",
+          "answer-within");
+  static final Keys FOLLOW = Keys.of("follow", "path", "from");
+  static final Keys ASK = Keys.of("ask", "send", "every");
+  static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
+  static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
+  static final Keys CHECK = Keys.of("check", "kind", "written", "stands", "covers");
   static final Keys CELL =
       Keys.of(
           "cell",
@@ -102,8 +147,8 @@ final class AgentKeys {
 
   static final List<Keys> ALL =
       List.of(
-          FILE, BROKER, TLS, PORT, GAUGE, SERIAL, TCP, FRAME, CELL, MODBUS, BEAT, ON_LOSS, HTTP,
-          JOURNAL, COMMANDS);
+          FILE, BROKER, TLS, PORT, GAUGE, SERIAL, TCP, LISTEN, MODBUS_IN, FOLLOW, ASK, JSON, FRAME,
+          CHECK, CELL, MODBUS, BEAT, ON_LOSS, HTTP, JOURNAL, COMMANDS);
 
   private AgentKeys() {}
 }

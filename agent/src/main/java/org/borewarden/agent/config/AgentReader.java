@@ -40,13 +40,16 @@ final class AgentReader {
     Optional<Path> data = file.required("data", paths.path());
     Optional<BrokerConfig> broker =
         file.optional("broker", new BrokerReader(paths, secrets, agent.orElse("agent")));
-    PortReader ports = new PortReader();
+    PortReader ports = new PortReader(paths);
     List<PortConfig> shared =
         file.orElse("ports", Lists.of("ports", 1, MOST_PORTS, ports), List.of());
     GaugeReader gauges = new GaugeReader(ports, shared);
     List<GaugeConfig> read =
         file.required("gauges", Lists.of("gauges", 1, MOST_GAUGES, gauges)).orElse(List.of());
     gauges.refuseIdlePorts(file);
+    List<PortConfig> all = new ArrayList<>(shared);
+    all.addAll(gauges.ownPorts());
+    refuseTopics(file, all, root);
     List<CellConfig> cells =
         file.orElse(
             "cells",
@@ -62,8 +65,6 @@ final class AgentReader {
     if (!file.self().problems().none() || agent.isEmpty() || root.isEmpty()) {
       return Optional.empty();
     }
-    List<PortConfig> all = new ArrayList<>(shared);
-    all.addAll(gauges.ownPorts());
     return data.flatMap(
         folder ->
             rules.map(
@@ -80,6 +81,36 @@ final class AgentReader {
                         http,
                         journal,
                         commands)));
+  }
+
+  /** Gauges on the broker need one, and what the agent itself publishes is no reading. */
+  private static void refuseTopics(Fields file, List<PortConfig> ports, Optional<String> root) {
+    for (PortConfig port : ports) {
+      if (port.link() instanceof MqttInLink mqtt) {
+        if (!file.has("broker")) {
+          file.missing("broker", "a broker, on which port " + port.id() + " hangs");
+        }
+        if (root.filter(r -> reaches(mqtt.topic(), r)).isPresent()) {
+          file.refuse(
+              "root", "expected a root apart from the topic of port " + port.id() + ", found both");
+        }
+      }
+    }
+  }
+
+  /** Whether a topic filter matches anything below a root. */
+  private static boolean reaches(String filter, String root) {
+    List<String> levels = List.of(root.split("/", -1));
+    List<String> wanted = List.of(filter.split("/", -1));
+    for (int i = 0; i < wanted.size(); i++) {
+      if (wanted.get(i).equals("#") || i >= levels.size()) {
+        return true;
+      }
+      if (!wanted.get(i).equals("+") && !wanted.get(i).equals(levels.get(i))) {
+        return false;
+      }
+    }
+    return false;
   }
 
   private static Reader<String> root() {

@@ -89,7 +89,7 @@ public final class ConfigCheck {
     boolean named =
         config.ports().stream()
             .filter(port -> port.id().equals(gauge.port()))
-            .anyMatch(port -> PortReader.names(port.pattern(), "input"));
+            .anyMatch(port -> port.tells(input));
     if (!named) {
       problems.add(
           places.problem(

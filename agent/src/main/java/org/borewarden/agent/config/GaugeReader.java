@@ -59,10 +59,15 @@ final class GaugeReader implements Reader<GaugeConfig> {
   }
 
   private Optional<PortConfig> ownPort(Fields fields, Optional<String> id) {
-    if (!fields.has("serial") && !fields.has("tcp")) {
+    if (LinkReader.KEYS.stream().noneMatch(fields::has)) {
       return fields.hasUnknown()
           ? Optional.empty()
-          : fields.self().refuse("expected serial, tcp or port, found nothing");
+          : fields
+              .self()
+              .refuse(
+                  "expected one of "
+                      + String.join(", ", LinkReader.KEYS)
+                      + ", port, found nothing");
     }
     Optional<PortConfig> port = portReader.port(fields, id);
     port.ifPresent(own::add);
@@ -73,9 +78,9 @@ final class GaugeReader implements Reader<GaugeConfig> {
   }
 
   private Optional<PortConfig> sharedPort(Fields fields) {
-    for (String key : List.of("serial", "tcp")) {
+    for (String key : LinkReader.KEYS) {
       if (fields.has(key)) {
-        return fields.refuse(key, "expected one of serial, tcp, port, found " + key + " and port");
+        return fields.refuse(key, "expected " + key + " or port, found both");
       }
     }
     for (String key : PortReader.portKeys()) {
@@ -100,13 +105,17 @@ final class GaugeReader implements Reader<GaugeConfig> {
   /** Without a unit in the config, the pattern must have been written to find one. */
   private static void refuseUnitless(Fields fields, PortConfig port) {
     boolean usual = port.pattern().equals(PortReader.USUAL_PATTERN);
-    if (!fields.has("unit") && (usual || !PortReader.names(port.pattern(), "unit"))) {
+    boolean named =
+        port.json().isPresent()
+            ? port.json().flatMap(JsonPaths::unit).isPresent()
+            : !usual && PortReader.namesFor(port.pattern(), "unit");
+    if (!fields.has("unit") && !named) {
       fields.missing("unit", "a unit here or a group (?P<unit>...) in the pattern");
     }
   }
 
   private void refuseInput(Fields fields, PortConfig port, Optional<String> input) {
-    if (fields.has("input") && !PortReader.names(port.pattern(), "input")) {
+    if (fields.has("input") && input.isPresent() && !port.tells(input.get())) {
       fields.refuse("input", "expected a group (?P<input>...) in the port's pattern, found none");
     }
     if (!fields.has("port")) {

@@ -5,10 +5,14 @@ import com.google.re2j.PatternSyntaxException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.borewarden.agent.config.PortConfig.Frame;
 import org.borewarden.agent.config.PortConfig.Link;
+import org.borewarden.agent.config.PortConfig.Serial;
+import org.borewarden.agent.config.PortConfig.Tcp;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
+import org.borewarden.rules.file.yaml.Lists;
 import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.file.yaml.Unique;
@@ -22,14 +26,28 @@ final class PortReader implements Reader<PortConfig> {
   static final String USUAL_PATTERN = "\\s*(?P<value>[+-]?[0-9.,]+)\\s*(?P<unit>[A-Za-z]+)?\\s*";
 
   static final Frame USUAL_FRAME = new Frame(Optional.empty(), 64);
-  static final int LONGEST_FRAME = 4_096;
-  static final int LONGEST_TERMINATOR = 4;
+  static final Frame LONG_FRAME = new Frame(Optional.empty(), 1_024);
+  static final int MOST_DECIMALS = 9;
+  static final int MOST_STATUSES = 16;
+  static final int LONGEST_STATUS = 16;
+  static final int LONGEST_REQUEST = 32;
+  static final Duration SHORTEST_ASKING = Duration.ofMillis(200);
+  static final Duration LONGEST_ASKING = Duration.ofHours(1);
+
+  /** Begins the group of the value of one input, where a frame holds the values of several. */
+  static final String VALUE_OF = "value_";
+
   static final int LONGEST_PATTERN = 500;
   static final Duration SHORTEST_QUIET = Duration.ofSeconds(10);
   static final Duration LONGEST_QUIET = Duration.ofHours(24);
 
   private final Unique ids = new Unique("id");
   private final Unique links = new Unique("link");
+  private final FilePaths paths;
+
+  PortReader(FilePaths paths) {
+    this.paths = paths;
+  }
 
   @Override
   public String expects() {
@@ -50,49 +68,90 @@ final class PortReader implements Reader<PortConfig> {
   /** A port whose keys stand in these fields, a port's own or a gauge's. */
   Optional<PortConfig> port(Fields fields, Optional<String> id) {
     Optional<Link> link = link(fields);
-    Frame frame =
-        fields
-            .item("frame")
-            .flatMap(item -> Fields.open(item, AgentKeys.FRAME))
-            .map(PortReader::frame)
-            .orElse(USUAL_FRAME);
+    Frame frame = link.map(l -> frame(fields, l)).orElse(USUAL_FRAME);
+    Optional<JsonPaths> json = fields.optional("json", JsonReader.paths());
+    if (fields.has("json") && fields.has("pattern")) {
+      fields.refuse("json", "expected a pattern or json, found both");
+    }
     String pattern = fields.orElse("pattern", pattern(), USUAL_PATTERN);
     boolean comma = "comma".equals(fields.orElse("decimal", Scalars.word("point", "comma"), ""));
+    Optional<Integer> decimals = fields.optional("decimals", Scalars.whole(1, MOST_DECIMALS));
+    List<String> faults =
+        fields.orElse(
+            "refuse-status",
+            Lists.of("texts", 1, MOST_STATUSES, Scalars.text(LONGEST_STATUS)),
+            List.of());
+    if (!faults.isEmpty()
+        && !names(pattern, "status")
+        && json.flatMap(JsonPaths::status).isEmpty()) {
+      fields.refuse(
+          "refuse-status", "expected a group (?P<status>...) to compare it with, found none");
+    }
     Optional<Duration> quiet =
         fields.optional("quiet-for", Scalars.duration(SHORTEST_QUIET, LONGEST_QUIET));
-    return id.flatMap(name -> link.map(l -> new PortConfig(name, l, frame, pattern, comma, quiet)));
+    Optional<Asking> asking = link.flatMap(l -> asking(fields, l));
+    return id.flatMap(
+        name ->
+            link.map(
+                l ->
+                    new PortConfig(
+                        name,
+                        l,
+                        frame,
+                        pattern,
+                        comma,
+                        quiet,
+                        asking,
+                        json,
+                        decimals.map(OptionalInt::of).orElse(OptionalInt.empty()),
+                        faults)));
   }
 
   private Optional<Link> link(Fields fields) {
-    if (fields.has("serial") == fields.has("tcp")) {
-      String found = fields.has("serial") ? "both" : "nothing";
-      return fields.hasUnknown() && !fields.has("serial")
+    List<String> keys = LinkReader.KEYS.stream().filter(fields::has).toList();
+    if (keys.size() != 1) {
+      String found = keys.isEmpty() ? "nothing" : String.join(" and ", keys);
+      return keys.isEmpty() && fields.hasUnknown()
           ? Optional.empty()
-          : fields.self().refuse("expected serial or tcp, found " + found);
+          : fields
+              .self()
+              .refuse("expected one of " + String.join(", ", LinkReader.KEYS) + ", found " + found);
     }
-    String key = fields.has("serial") ? "serial" : "tcp";
-    Optional<Link> link =
-        fields.has("serial")
-            ? fields.optional("serial", LinkReader.serial())
-            : fields.optional("tcp", LinkReader.tcp());
+    String key = keys.get(0);
+    Optional<Link> link = fields.optional(key, LinkReader.of(key, paths));
     link.ifPresent(l -> fields.item(key).ifPresent(i -> links.add(LinkReader.name(l), i)));
     return link;
   }
 
-  private static Frame frame(Fields fields) {
-    return new Frame(
-        fields.optional("ends", ends()),
-        fields.orElse("longest", Scalars.whole(1, LONGEST_FRAME), USUAL_FRAME.longest()));
+  private static Frame frame(Fields fields, Link link) {
+    boolean messages = link instanceof MqttInLink;
+    Frame usual =
+        messages || link instanceof FollowLink || link instanceof StandardInputLink
+            ? LONG_FRAME
+            : USUAL_FRAME;
+    return fields
+        .item("frame")
+        .flatMap(item -> Fields.open(item, AgentKeys.FRAME))
+        .map(frame -> FrameReader.frame(frame, usual, messages))
+        .orElse(usual);
   }
 
-  /** The terminator; a backslash means that the wrong quotes keep it from being one. */
-  private static Reader<String> ends() {
-    return Reader.scalar(
-        "1 to " + LONGEST_TERMINATOR + " ASCII characters, in double quotes, such as \"\\r\\n\"",
-        text ->
-            Optional.of(text)
-                .filter(t -> !t.isEmpty() && t.length() <= LONGEST_TERMINATOR)
-                .filter(t -> t.chars().allMatch(c -> c < 128 && c != '\\')));
+  /** Only a line can be spoken on; what is asked of it stands in the words of the gauge. */
+  private static Optional<Asking> asking(Fields fields, Link link) {
+    boolean line = link instanceof Serial || link instanceof Tcp || link instanceof ListenLink;
+    if (fields.has("ask") && !line) {
+      return fields.refuse("ask", "expected ask beside serial, tcp or listen only");
+    }
+    return fields
+        .item("ask")
+        .flatMap(item -> Fields.open(item, AgentKeys.ASK))
+        .flatMap(
+            ask -> {
+              Optional<String> send = ask.required("send", FrameReader.bytes(LONGEST_REQUEST));
+              Optional<Duration> every =
+                  ask.required("every", Scalars.duration(SHORTEST_ASKING, LONGEST_ASKING));
+              return send.flatMap(s -> every.map(e -> new Asking(s, e)));
+            });
   }
 
   private static Reader<String> pattern() {
@@ -105,7 +164,9 @@ final class PortReader implements Reader<PortConfig> {
             return item.expected(expects);
           }
           try {
-            boolean hasValue = Pattern.compile(text.get()).namedGroups().containsKey("value");
+            boolean hasValue =
+                Pattern.compile(text.get()).namedGroups().keySet().stream()
+                    .anyMatch(group -> group.equals("value") || group.startsWith(VALUE_OF));
             return hasValue ? text : item.expected(expects);
           } catch (PatternSyntaxException e) {
             return item.refuse("expected " + expects + ", found " + e.getDescription());
@@ -118,8 +179,15 @@ final class PortReader implements Reader<PortConfig> {
     return Pattern.compile(pattern).namedGroups().containsKey(group);
   }
 
+  /** Whether a pattern names a group, for the whole frame or for one of its inputs. */
+  static boolean namesFor(String pattern, String group) {
+    return Pattern.compile(pattern).namedGroups().keySet().stream()
+        .anyMatch(name -> name.equals(group) || name.startsWith(group + "_"));
+  }
+
   /** The keys that belong to a port and may stand at a gauge only where it has its own. */
   static List<String> portKeys() {
-    return List.of("frame", "pattern", "decimal", "quiet-for");
+    return List.of(
+        "frame", "pattern", "json", "decimal", "decimals", "refuse-status", "ask", "quiet-for");
   }
 }

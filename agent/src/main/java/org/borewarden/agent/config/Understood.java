@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.config.CellConfig.Modbus;
 import org.borewarden.agent.config.CellConfig.MqttBeat;
+import org.borewarden.rules.file.FalseSignalWords;
 import org.borewarden.rules.file.FeatureWords;
 import org.borewarden.rules.file.ReadinessWords;
 import org.borewarden.rules.file.yaml.Scalars;
@@ -39,7 +40,9 @@ public final class Understood {
       lines.add("  gauge: " + gauge(config, feature));
       lines.add("  cell: " + cell(config, feature));
     }
+    lines.addAll(FeatureWords.pools(rules));
     lines.addAll(ReadinessWords.of(rules, today));
+    lines.addAll(FalseSignalWords.of(rules));
     checked.notes().forEach(note -> lines.add("note: " + note));
     return List.copyOf(lines);
   }

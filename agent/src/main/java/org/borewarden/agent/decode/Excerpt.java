@@ -27,6 +27,11 @@ public final class Excerpt {
     return shown.toString();
   }
 
+  /** A piece of a frame as a detail repeats it. */
+  static String quoted(String text) {
+    return "'" + of(text, FrameDecoder.SHOWN) + "'";
+  }
+
   private static String escaped(char c) {
     return switch (c) {
       case '\\' -> "\\\\";

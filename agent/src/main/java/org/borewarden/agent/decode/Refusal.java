@@ -4,7 +4,11 @@ package org.borewarden.agent.decode;
 public enum Refusal {
   /** A byte that is not printable ASCII, and that the pattern does not name. */
   NOT_TEXT("not-text"),
-  /** The pattern does not match the whole frame. */
+  /** The frame is no JSON. */
+  NOT_JSON("not-json"),
+  /** The gauge says of itself that its value must not be read. */
+  GAUGE_SAYS("gauge-says"),
+  /** The pattern does not match the whole frame, or nothing stands where the value should. */
   NO_MATCH("no-match"),
   /** The value is no decimal number of at most nine decimals, or no whole number of picometres. */
   BAD_NUMBER("bad-number"),

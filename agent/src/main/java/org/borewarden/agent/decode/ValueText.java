@@ -1,6 +1,8 @@
 package org.borewarden.agent.decode;
 
 import java.math.BigDecimal;
+import java.util.Optional;
+import java.util.OptionalInt;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 
@@ -44,12 +46,29 @@ final class ValueText {
   }
 
   static Parsed parse(String text, Unit unit, boolean decimalComma) {
-    return new ValueText(text, decimalComma ? ',' : '.').parse(unit);
+    return parse(text, Optional.empty(), unit, decimalComma, OptionalInt.empty());
   }
 
-  private Parsed parse(Unit unit) {
+  /**
+   * A value whose sign may stand apart, behind it for example, and whose decimal sign may be left
+   * out.
+   */
+  static Parsed parse(
+      String text, Optional<String> sign, Unit unit, boolean decimalComma, OptionalInt implied) {
+    return new ValueText(text, decimalComma ? ',' : '.').parse(sign, unit, implied);
+  }
+
+  private Parsed parse(Optional<String> sign, Unit unit, OptionalInt implied) {
     StringBuilder number = new StringBuilder(text.length());
-    sign(number);
+    if (sign.isPresent()) {
+      if (!sign.get().equals("+") && !sign.get().equals("-")) {
+        return bad("expected the sign + or -, found '" + Excerpt.of(sign.get(), 4) + "'");
+      }
+      number.append(sign.get());
+      skipSpaces();
+    } else {
+      sign(number);
+    }
     int whole = digits(number);
     int decimals = 0;
     if (is(point)) {
@@ -66,6 +85,10 @@ final class ValueText {
     skipSpaces();
     if (at < text.length()) {
       return expected(decimals > 0 ? "a digit" : "a digit or '" + point + "'");
+    }
+    if (decimals == 0 && implied.isPresent()) {
+      BigDecimal digits = new BigDecimal(number.toString());
+      return length(digits.movePointLeft(implied.getAsInt()), implied.getAsInt(), unit);
     }
     return decimals > MOST_DECIMALS
         ? bad("expected at most " + MOST_DECIMALS + " decimals, found " + decimals)

@@ -25,6 +25,8 @@ public sealed interface Cut {
   enum Flaw {
     /** Longer than a frame may be; said once, and then skipped up to the next terminator. */
     TOO_LONG("too-long"),
+    /** Its checksum is not that of its bytes. */
+    CHECKSUM("checksum"),
     /** Its beginning, its middle or its end may be missing. */
     PARTIAL("partial");
 

@@ -18,7 +18,7 @@ import org.borewarden.agent.frame.Cut.Whole;
  * of the two happens, and a frame that is interrupted by {@link #gap()} is doubted up to its end.
  * Empty frames are dropped silently, as CR LF and padding make them.
  */
-public final class Framer {
+public final class Framer implements FrameCutter {
   private enum Now {
     /** The beginning of the frame in hand is known. */
     SURE,
@@ -46,34 +46,27 @@ public final class Framer {
     this.held = new byte[longest + terminator.length()];
   }
 
-  /** Begins anew on a link that was just opened: its gauge may be in the middle of a frame. */
+  @Override
   public void opened() {
     count = 0;
     now = Now.DOUBTED;
   }
 
-  /** Says that the line was seen quiet: if nothing came since opening, the next byte is a first. */
+  @Override
   public void quiet() {
     if (now == Now.DOUBTED && count == 0) {
       now = Now.SURE;
     }
   }
 
-  /**
-   * Says that the line was silent for longer than a gauge pauses within a frame. What is held may
-   * be the first half of one frame, and what follows the whole of another or the rest of this one.
-   */
+  @Override
   public void gap() {
     if (now == Now.SURE && count > 0) {
       now = Now.DOUBTED;
     }
   }
 
-  /**
-   * Says that the link was lost.
-   *
-   * @return the half frame that was in hand, if any and if it was not rejected before
-   */
+  @Override
   public Optional<Cut> lost() {
     Optional<Cut> half =
         count > 0 && now != Now.SKIPPING
@@ -83,13 +76,7 @@ public final class Framer {
     return half;
   }
 
-  /**
-   * Takes bytes.
-   *
-   * @param bytes holds them
-   * @param length how many of them, from the first
-   * @return what they completed, in order; at most one a byte
-   */
+  @Override
   public List<Cut> take(byte[] bytes, int length) {
     List<Cut> cuts = new ArrayList<>();
     for (int i = 0; i < length; i++) {
@@ -98,11 +85,7 @@ public final class Framer {
     return cuts;
   }
 
-  /**
-   * The bytes that belonged to no whole frame, terminators of whole frames not counted.
-   *
-   * @return their number since the framer was made
-   */
+  @Override
   public long junkBytes() {
     return junkBytes;
   }

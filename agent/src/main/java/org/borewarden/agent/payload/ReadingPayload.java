@@ -15,6 +15,7 @@ import org.borewarden.rules.reading.Reading;
  * @param pm the value, exact, in picometres
  * @param input the gauge's input, where it has several
  * @param status what the gauge said of itself
+ * @param bookmark where in its source it ended
  */
 record ReadingPayload(
     String gauge,
@@ -22,7 +23,8 @@ record ReadingPayload(
     String unit,
     long pm,
     Optional<String> input,
-    Optional<String> status) {
+    Optional<String> status,
+    Optional<String> bookmark) {
 
   static ReadingPayload of(Reading reading) {
     return new ReadingPayload(
@@ -31,11 +33,12 @@ record ReadingPayload(
         reading.unit().symbol(),
         reading.value().picometres(),
         reading.input(),
-        reading.status());
+        reading.status(),
+        reading.bookmark());
   }
 
   Reading reading() {
-    return new Reading(gauge, new Length(pm), unitOf(unit), value.scale(), input, status);
+    return new Reading(gauge, new Length(pm), unitOf(unit), value.scale(), input, status, bookmark);
   }
 
   private static Unit unitOf(String symbol) {

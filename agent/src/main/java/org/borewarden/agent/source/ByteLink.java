@@ -1,5 +1,7 @@
 package org.borewarden.agent.source;
 
+import java.util.Optional;
+
 /**
  * A device that bytes come from. Opened, read and closed over and over on one thread; {@link
  * #close()} may come from any thread at any time, and ends a call of the others that waits.
@@ -35,6 +37,29 @@ public interface ByteLink extends AutoCloseable {
    * @return true where it cannot be told
    */
   boolean isPresent();
+
+  /**
+   * Whether the first byte after {@link #open()} is the first of a frame, as it is of a message or
+   * of a line of a file, so that it need not be doubted.
+   *
+   * @return false for a line that somebody may be in the middle of speaking on
+   */
+  default boolean beginsWhole() {
+    return false;
+  }
+
+  /**
+   * Where in its source what was read so far ends, for one that can go on there after a restart; it
+   * then gives at most one frame with each {@link #read}.
+   *
+   * @return empty for a device that cannot be wound back
+   */
+  default Optional<String> bookmark() {
+    return Optional.empty();
+  }
+
+  /** Gives back what stays open between two lives of the link, after the last {@link #close()}. */
+  default void release() {}
 
   /**
    * The device in words.

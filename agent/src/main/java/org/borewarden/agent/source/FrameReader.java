@@ -1,10 +1,11 @@
 package org.borewarden.agent.source;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import org.borewarden.agent.decode.Decoded;
 import org.borewarden.agent.frame.Cut;
-import org.borewarden.agent.frame.Framer;
+import org.borewarden.agent.frame.FrameCutter;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -12,14 +13,18 @@ import org.slf4j.LoggerFactory;
 final class FrameReader {
   private static final Logger LOG = LoggerFactory.getLogger(FrameReader.class);
 
-  private final Framer framer;
-  private final Function<String, Decoded> decoder;
+  private final FrameCutter framer;
+  private final Function<String, List<Decoded>> decoder;
   private final SourceReport report;
   private final int longest;
   private long junkBytes;
   private boolean faultLogged;
 
-  FrameReader(Framer framer, Function<String, Decoded> decoder, SourceReport report, int longest) {
+  FrameReader(
+      FrameCutter framer,
+      Function<String, List<Decoded>> decoder,
+      SourceReport report,
+      int longest) {
     this.framer = framer;
     this.decoder = decoder;
     this.report = report;
@@ -38,9 +43,9 @@ final class FrameReader {
     framer.gap();
   }
 
-  void take(byte[] bytes, int length) throws InterruptedException {
+  void take(byte[] bytes, int length, Optional<String> bookmark) throws InterruptedException {
     for (Cut cut : framer.take(bytes, length)) {
-      say(cut);
+      say(cut, bookmark);
     }
     countJunk();
   }
@@ -48,14 +53,14 @@ final class FrameReader {
   void lost() throws InterruptedException {
     Optional<Cut> half = framer.lost();
     if (half.isPresent()) {
-      say(half.get());
+      say(half.get(), Optional.empty());
     }
     countJunk();
   }
 
-  private void say(Cut cut) throws InterruptedException {
+  private void say(Cut cut, Optional<String> bookmark) throws InterruptedException {
     if (cut instanceof Cut.Whole whole) {
-      decode(whole.text());
+      decode(whole.text(), bookmark);
     } else {
       Cut.Broken broken = (Cut.Broken) cut;
       switch (broken.flaw()) {
@@ -64,6 +69,12 @@ final class FrameReader {
                 broken.flaw().key(),
                 "expected a frame of at most " + longest + " bytes, found no end so far",
                 longest,
+                broken.start());
+        case CHECKSUM ->
+            report.rejected(
+                broken.flaw().key(),
+                "expected a frame whose checksum is that of its bytes, found another",
+                0,
                 broken.start());
         case PARTIAL ->
             report.rejected(
@@ -77,19 +88,21 @@ final class FrameReader {
   }
 
   /** The one place where a fault of ours that some frame provokes is held: other frames go on. */
-  private void decode(String frame) throws InterruptedException {
-    Decoded decoded;
+  private void decode(String frame, Optional<String> bookmark) throws InterruptedException {
+    List<Decoded> all;
     try {
-      decoded = decoder.apply(frame);
+      all = decoder.apply(frame);
     } catch (RuntimeException fault) {
       logOnce(fault);
       report.rejected("fault", "a fault of the agent: " + fault.getClass().getName(), 0, frame);
       return;
     }
-    if (decoded instanceof Decoded.Accepted accepted) {
-      report.reading(accepted.reading());
-    } else {
-      report.refused((Decoded.Refused) decoded, frame);
+    for (Decoded decoded : all) {
+      if (decoded instanceof Decoded.Accepted accepted) {
+        report.reading(accepted.reading().at(bookmark));
+      } else {
+        report.refused((Decoded.Refused) decoded, frame);
+      }
     }
   }
 

@@ -21,7 +21,8 @@ final class LinkReader {
   /** So many of them in a row, and the device is taken to be gone, whatever the driver says. */
   private static final int MOST_HASTY_READS = 50;
 
-  private static final int BUFFER_BYTES = 1024;
+  /** More than the longest frame, so that a message that is too long shows itself. */
+  private static final int BUFFER_BYTES = 8192;
 
   private final ByteLink link;
   private final FrameReader frames;
@@ -48,6 +49,9 @@ final class LinkReader {
   /** Returns when the device is gone or a stop was asked for. */
   void readUntilGone(BooleanSupplier stopping) throws InterruptedException {
     frames.opened();
+    if (link.beginsWhole()) {
+      frames.quiet();
+    }
     silentSinceNanos = clock.nanos();
     hastyReads = 0;
     int length = 0;
@@ -57,7 +61,7 @@ final class LinkReader {
       if (length > 0) {
         hastyReads = 0;
         sayConnected();
-        frames.take(buffer, length);
+        frames.take(buffer, length, link.bookmark());
         silentSinceNanos = clock.nanos();
       } else if (length == 0) {
         nothingCame(from, clock.nanos());

@@ -101,6 +101,7 @@ public final class SourceFeed implements AutoCloseable {
       orderly = stopping();
     } finally {
       link.close();
+      link.release();
       if (orderly) {
         report.stopped();
       } else {

@@ -9,7 +9,7 @@ import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.decode.FrameDecoder;
-import org.borewarden.agent.frame.Framer;
+import org.borewarden.agent.frame.FrameCutters;
 import org.borewarden.agent.intake.EventSink;
 
 /** Makes the feeds of the ports that a config names. */
@@ -58,7 +58,7 @@ public final class Sources {
     SourceReport report = new SourceReport(port.id(), ids, sink, counters, wall, monotonic, gate);
     FrameReader frames =
         new FrameReader(
-            new Framer(port.frame()),
+            FrameCutters.of(port),
             new FrameDecoder(port, own)::decode,
             report,
             port.frame().longest());

@@ -3,6 +3,7 @@ package org.borewarden.agent.config;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.math.BigDecimal;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -11,6 +12,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.borewarden.agent.config.BrokerConfig.Tls;
 import org.borewarden.agent.config.BrokerConfig.Version;
 import org.borewarden.agent.config.CellConfig.Modbus;
@@ -152,7 +154,7 @@ class AgentValuesTest {
   void everyKeyOfPortsAndGaugesReachesItsField() throws IOException {
     AgentConfig config = good("/config/valid/every-key.yaml");
     assertThat(config.ports())
-        .containsExactly(
+        .contains(
             new PortConfig(
                 "bench",
                 new Tcp("192.168.10.30", 4001, Duration.ofSeconds(1)),
@@ -183,11 +185,60 @@ class AgentValuesTest {
                 false,
                 Optional.empty()));
     assertThat(config.gauges())
-        .containsExactly(
+        .contains(
             new GaugeConfig("bore-1", "bench", Optional.of("1"), Optional.empty()),
             new GaugeConfig("bore-2", "bench", Optional.of("2"), Optional.of(Unit.MICROMETRE)),
             new GaugeConfig("bore-3", "bore-3", Optional.empty(), Optional.of(Unit.INCH)),
             new GaugeConfig("bore-4", "bore-4", Optional.empty(), Optional.of(Unit.MILLIMETRE)));
+  }
+
+  @Test
+  void everyKindOfLinkReachesItsField() throws IOException {
+    AgentConfig config = good("/config/valid/every-key.yaml");
+    assertThat(config.ports())
+        .extracting(PortConfig::link)
+        .contains(
+            new ListenLink("192.168.10.5", 4002, List.of("192.168.10.40")),
+            new MqttInLink("gateway/+/value"),
+            new ModbusInLink(
+                "192.168.10.50",
+                1502,
+                2,
+                ModbusInLink.Table.INPUT,
+                10,
+                ModbusInLink.Type.INT32,
+                ModbusInLink.Order.LOW_WORD_FIRST,
+                new BigDecimal("0.0001"),
+                Duration.ofMillis(100),
+                OptionalInt.of(12),
+                Duration.ofMillis(500)),
+            new FollowLink(folder.resolve("log/readings.txt"), true),
+            new StandardInputLink());
+    PortConfig probes =
+        config.ports().stream().filter(port -> port.id().equals("probes")).findAny().orElseThrow();
+    assertThat(probes.frame())
+        .isEqualTo(
+            new Frame(
+                Optional.of("\u0002"),
+                Optional.of("\u0003"),
+                OptionalInt.empty(),
+                64,
+                Optional.of(
+                    new FrameCheck(
+                        FrameCheck.Kind.CRC_16_XMODEM,
+                        FrameCheck.Written.BYTES,
+                        true,
+                        FrameCheck.Covers.DATA_AND_END))));
+    assertThat(probes.decimals()).hasValue(4);
+    assertThat(probes.refuseStatus()).containsExactly("E", "H");
+    assertThat(probes.asking()).contains(new Asking("R\r", Duration.ofMillis(500)));
+    assertThat(config.ports().stream().flatMap(port -> port.json().stream()))
+        .containsExactly(
+            new JsonPaths(
+                "/data/value",
+                Optional.of("/data/unit"),
+                Optional.of("/id"),
+                Optional.of("/state")));
   }
 
   @Test

@@ -24,7 +24,7 @@ class FrameDecoderTest {
 
   @Test
   void aFrameWithItsUnitIsAReadingWithTheDigitsAsShown() {
-    assertThat(decoder(PLAIN, BORE_A).decode("62.0340 mm"))
+    assertThat(decoder(PLAIN, BORE_A).decode("62.0340 mm").get(0))
         .isEqualTo(accepted("bore-a", 62_034_000_000L, Unit.MILLIMETRE, 4));
   }
 
@@ -33,7 +33,7 @@ class FrameDecoderTest {
   void bothSpellingsOfANamedGroupAreUnderstood(String pattern) {
     GaugeConfig gauge = gauge("bore-a", Optional.empty(), Optional.of(Unit.MILLIMETRE));
 
-    assertThat(decoder(pattern, gauge).decode("62.034mm B"))
+    assertThat(decoder(pattern, gauge).decode("62.034mm B").get(0))
         .isEqualTo(
             new Accepted(
                 new Reading(
@@ -60,14 +60,14 @@ class FrameDecoderTest {
         "uin,MICROINCH"
       })
   void unitWordsOfTheTradeAreKnown(String word, Unit unit) {
-    Decoded decoded = decoder(PLAIN, BORE_A).decode("2.5 " + word);
+    Decoded decoded = decoder(PLAIN, BORE_A).decode("2.5 " + word).get(0);
 
     assertThat(decoded).isEqualTo(accepted("bore-a", unit.picometres() * 5 / 2, unit, 1));
   }
 
   @Test
   void aUnitInMixedLettersIsRefusedSinceAMegametreIsNoMillimetre() {
-    assertThat(decoder(PLAIN, BORE_A).decode("62.034 Mm"))
+    assertThat(decoder(PLAIN, BORE_A).decode("62.034 Mm").get(0))
         .isEqualTo(
             new Refused(
                 "bore-a",
@@ -80,22 +80,22 @@ class FrameDecoderTest {
   void theFramesUnitCountsBeforeTheConfigs() {
     GaugeConfig inches = gauge("bore-a", Optional.empty(), Optional.of(Unit.INCH));
 
-    assertThat(decoder(PLAIN, inches).decode("62.034mm"))
+    assertThat(decoder(PLAIN, inches).decode("62.034mm").get(0))
         .isEqualTo(accepted("bore-a", 62_034_000_000L, Unit.MILLIMETRE, 3));
-    assertThat(decoder(PLAIN, inches).decode(".87630"))
+    assertThat(decoder(PLAIN, inches).decode(".87630").get(0))
         .isEqualTo(accepted("bore-a", 22_258_020_000L, Unit.INCH, 5));
   }
 
   @Test
   void aFrameWithoutAUnitIsRefusedWhereTheConfigNamesNone() {
-    assertThat(decoder(PLAIN, BORE_A).decode("62.034"))
+    assertThat(decoder(PLAIN, BORE_A).decode("62.034").get(0))
         .isInstanceOfSatisfying(
             Refused.class, refused -> assertThat(refused.why()).isEqualTo(Refusal.NO_UNIT));
   }
 
   @Test
   void aDecimalCommaIsRefusedWhereItStands() {
-    assertThat(decoder(PLAIN, BORE_A).decode("  62,034 mm"))
+    assertThat(decoder(PLAIN, BORE_A).decode("  62,034 mm").get(0))
         .isEqualTo(
             new Refused("bore-a", Refusal.BAD_NUMBER, "expected a digit or '.', found ','", 4));
   }
@@ -104,9 +104,9 @@ class FrameDecoderTest {
   void aDecimalCommaIsTakenWhereTheConfigSaysSoAndThenThePointIsRefused() {
     FrameDecoder comma = new FrameDecoder(port(PLAIN, true), List.of(BORE_A));
 
-    assertThat(comma.decode("62,034 mm"))
+    assertThat(comma.decode("62,034 mm").get(0))
         .isEqualTo(accepted("bore-a", 62_034_000_000L, Unit.MILLIMETRE, 3));
-    assertThat(comma.decode("62.034 mm"))
+    assertThat(comma.decode("62.034 mm").get(0))
         .isEqualTo(
             new Refused("bore-a", Refusal.BAD_NUMBER, "expected a digit or ',', found '.'", 2));
   }
@@ -114,7 +114,7 @@ class FrameDecoderTest {
   @ParameterizedTest
   @CsvSource({"62.0\u0000034 mm,4,0x00", "62\u00ff.034 mm,2,0xFF", "\u007f62.034 mm,0,0x7F"})
   void aByteOfNoiseIsRefusedAtItsOffset(String frame, int offset, String found) {
-    assertThat(decoder(".*?(?P<value>[0-9.]+).*", BORE_A).decode(frame))
+    assertThat(decoder(".*?(?P<value>[0-9.]+).*", BORE_A).decode(frame).get(0))
         .isEqualTo(
             new Refused(
                 "bore-a",
@@ -127,23 +127,23 @@ class FrameDecoderTest {
   void aControlByteThatThePatternNamesIsTaken() {
     FrameDecoder decoder = decoder("\\x02(?P<value>[0-9.]+)(?P<unit>mm)", BORE_A);
 
-    assertThat(decoder.decode("\u000262.034mm"))
+    assertThat(decoder.decode("\u000262.034mm").get(0))
         .isEqualTo(accepted("bore-a", 62_034_000_000L, Unit.MILLIMETRE, 3));
-    assertThat(decoder.decode("\u000162.034mm"))
+    assertThat(decoder.decode("\u000162.034mm").get(0))
         .isInstanceOfSatisfying(
             Refused.class, refused -> assertThat(refused.why()).isEqualTo(Refusal.NOT_TEXT));
   }
 
   @Test
   void whatStandsBehindAMatchIsRefusedWhereItBegins() {
-    assertThat(decoder("(?P<value>[0-9.]+) (?P<unit>mm)", BORE_A).decode("62.034 mm?"))
+    assertThat(decoder("(?P<value>[0-9.]+) (?P<unit>mm)", BORE_A).decode("62.034 mm?").get(0))
         .isEqualTo(
             new Refused("bore-a", Refusal.NO_MATCH, "expected the frame's end, found '?'", 9));
   }
 
   @Test
   void aFrameOfAnotherShapeIsNoMatch() {
-    assertThat(decoder("(?P<value>[0-9.]+) (?P<unit>mm)", BORE_A).decode("LOW BATTERY"))
+    assertThat(decoder("(?P<value>[0-9.]+) (?P<unit>mm)", BORE_A).decode("LOW BATTERY").get(0))
         .isEqualTo(
             new Refused(
                 "bore-a", Refusal.NO_MATCH, "expected the port's pattern, found 'LOW BATTERY'", 0));
@@ -158,7 +158,7 @@ class FrameDecoderTest {
                 gauge("bore-a", Optional.of("1"), Optional.of(Unit.MILLIMETRE)),
                 gauge("bore-b", Optional.of("2"), Optional.of(Unit.INCH))));
 
-    assertThat(decoder.decode("2:0.8763"))
+    assertThat(decoder.decode("2:0.8763").get(0))
         .isEqualTo(
             new Accepted(
                 new Reading(
@@ -168,7 +168,7 @@ class FrameDecoderTest {
                     4,
                     Optional.of("2"),
                     Optional.empty())));
-    assertThat(decoder.decode("3:0.8763"))
+    assertThat(decoder.decode("3:0.8763").get(0))
         .isEqualTo(
             new Refused("port-1", Refusal.UNKNOWN_INPUT, "expected one of 1, 2, found '3'", 0));
   }
@@ -178,8 +178,8 @@ class FrameDecoderTest {
     GaugeConfig alone = gauge("bore-a", Optional.empty(), Optional.of(Unit.MILLIMETRE));
     FrameDecoder decoder = decoder("(?:(?P<input>[0-9]+):)?(?P<value>[0-9.]+)", alone);
 
-    assertThat(decoder.decode("7:62.034")).isInstanceOf(Accepted.class);
-    assertThat(decoder.decode("62.034")).isInstanceOf(Accepted.class);
+    assertThat(decoder.decode("7:62.034").get(0)).isInstanceOf(Accepted.class);
+    assertThat(decoder.decode("62.034").get(0)).isInstanceOf(Accepted.class);
   }
 
   @Test
@@ -187,16 +187,16 @@ class FrameDecoderTest {
     GaugeConfig second = gauge("bore-a", Optional.of("2"), Optional.of(Unit.MILLIMETRE));
     FrameDecoder decoder = decoder("(?:(?P<input>[0-9]+):)?(?P<value>[0-9.]+)", second);
 
-    assertThat(decoder.decode("1:62.034"))
+    assertThat(decoder.decode("1:62.034").get(0))
         .isEqualTo(new Refused("bore-a", Refusal.UNKNOWN_INPUT, "expected one of 2, found '1'", 0));
-    assertThat(decoder.decode("62.034"))
+    assertThat(decoder.decode("62.034").get(0))
         .isEqualTo(
             new Refused("bore-a", Refusal.UNKNOWN_INPUT, "expected one of 2, found none", 0));
   }
 
   @Test
   void aValueGroupThatTookNoPartIsNoNumber() {
-    assertThat(decoder("(?P<value>[0-9]+)?(?P<unit>mm)", BORE_A).decode("mm"))
+    assertThat(decoder("(?P<value>[0-9]+)?(?P<unit>mm)", BORE_A).decode("mm").get(0))
         .isEqualTo(new Refused("bore-a", Refusal.BAD_NUMBER, "expected a digit, found the end", 0));
   }
 

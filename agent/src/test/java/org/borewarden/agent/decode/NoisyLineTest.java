@@ -75,7 +75,7 @@ class NoisyLineTest {
       byte[] chunk = Arrays.copyOfRange(bytes, from, to);
       for (Cut cut : framer.take(chunk, chunk.length)) {
         if (cut instanceof Cut.Whole whole
-            && decoder.decode(whole.text()) instanceof Decoded.Accepted accepted) {
+            && decoder.decode(whole.text()).get(0) instanceof Decoded.Accepted accepted) {
           values.add(accepted.reading().value().picometres());
         }
       }

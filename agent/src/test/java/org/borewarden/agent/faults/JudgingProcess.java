@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.borewarden.agent.config.JournalConfig;
@@ -77,7 +78,10 @@ final class JudgingProcess {
     }
     Envelope envelope = new Envelope("cell-4", store.opened().id());
     Inbox inbox = new Inbox();
-    List<Outlet> outlets = mode == Mode.PUBLISHES_EARLY ? List.of(new Early(envelope)) : List.of();
+    List<Outlet> outlets =
+        mode == Mode.PUBLISHES_EARLY
+            ? List.of(new Early(envelope, new HashMap<>(lastSeqPerTopic)))
+            : List.of();
     Loop loop =
         new Loop(
             new Loop.Parts(
@@ -134,9 +138,11 @@ final class JudgingProcess {
   /** Says a verdict before it is written. */
   private final class Early implements Outlet {
     private final Envelope envelope;
+    private final Map<String, Long> last;
 
-    Early(Envelope envelope) {
+    Early(Envelope envelope, Map<String, Long> lastSeqPerTopic) {
       this.envelope = envelope;
+      this.last = lastSeqPerTopic;
     }
 
     @Override
@@ -152,12 +158,17 @@ final class JudgingProcess {
                   turn.event().at(),
                   coded.kind(),
                   coded.topic(),
-                  0,
+                  previous(coded.topic().get(), seq),
                   turn.rules(),
                   coded.body());
           out.println("record " + seq + " " + envelope.around(entry).orElseThrow());
         }
       }
+    }
+
+    private long previous(String topic, long seq) {
+      Long before = last.put(topic, seq);
+      return before == null ? 0 : before;
     }
 
     @Override

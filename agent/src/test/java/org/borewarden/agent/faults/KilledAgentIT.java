@@ -39,7 +39,7 @@ class KilledAgentIT {
   private static final int MANY_KILLS = 50;
 
   private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 10));
+      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 900 : 10));
   private static final int LEAST_KILLS = 3;
   private static final int KILLS_OF_A_JOURNAL = 40;
 

@@ -22,7 +22,7 @@ class FrameReaderTest {
     FrameReader reader = new FrameReader(quiet(), FrameReaderTest::faulty, report(), 64);
     byte[] bytes = "poison\r\nplain\r\n".getBytes(StandardCharsets.ISO_8859_1);
 
-    reader.take(bytes, bytes.length);
+    reader.take(bytes, bytes.length, Optional.empty());
 
     assertThat(bench.rejections())
         .extracting(FrameRejected::why)
@@ -31,11 +31,11 @@ class FrameReaderTest {
     assertThat(bench.rejections().get(0).excerpt()).isEqualTo("poison");
   }
 
-  private static Decoded faulty(String frame) {
+  private static List<Decoded> faulty(String frame) {
     if (frame.equals("poison")) {
       throw new IllegalStateException("planted");
     }
-    return new Decoded.Refused("bore-a", Refusal.NO_MATCH, "planted", 0);
+    return List.of(new Decoded.Refused("bore-a", Refusal.NO_MATCH, "planted", 0));
   }
 
   private static Framer quiet() {

@@ -21,6 +21,7 @@ import org.borewarden.rules.engine.Event.FrameRejected;
 import org.borewarden.rules.engine.Event.ReadingTaken;
 import org.borewarden.rules.engine.Event.SourceChanged;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
 
 /** A loop's door and a set of counters that remember, and a port with one gauge to hang on them. */
 public final class SourceBench implements EventSink, SourceCounters {
@@ -55,7 +56,19 @@ public final class SourceBench implements EventSink, SourceCounters {
         port.link() instanceof PortConfig.Serial serial
             ? new SerialLink(serial)
             : new TcpLink((PortConfig.Tcp) port.link());
+    return feed(port, link);
+  }
+
+  /** A feed of another link that reports here. */
+  public SourceFeed feed(PortConfig port, ByteLink link) {
     return Sources.feed(port, gauges(), link, this, this, Instant::now, System::nanoTime);
+  }
+
+  /** A feed of a gauge that says no unit; it is millimetres. */
+  public SourceFeed feedInMillimetres(PortConfig port, ByteLink link) {
+    GaugeConfig gauge =
+        new GaugeConfig("bore-a", port.id(), Optional.empty(), Optional.of(Unit.MILLIMETRE));
+    return Sources.feed(port, List.of(gauge), link, this, this, Instant::now, System::nanoTime);
   }
 
   /** From now on the inbox is full. */
@@ -73,6 +86,14 @@ public final class SourceBench implements EventSink, SourceCounters {
     return events.stream()
         .filter(ReadingTaken.class::isInstance)
         .map(event -> ((ReadingTaken) event).reading().value().picometres())
+        .toList();
+  }
+
+  /** The readings. */
+  public List<Reading> taken() {
+    return events.stream()
+        .filter(ReadingTaken.class::isInstance)
+        .map(event -> ((ReadingTaken) event).reading())
         .toList();
   }
 

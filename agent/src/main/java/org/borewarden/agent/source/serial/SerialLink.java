@@ -7,15 +7,15 @@ import java.nio.file.Path;
 import java.util.Optional;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.config.PortConfig.Flow;
-import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.LinkException;
+import org.borewarden.agent.source.TwoWayLink;
 
 /**
  * A serial port. Each attempt looks the device's name up again, since a replugged adapter may stand
  * behind another node, and uses a driver object of its own. The port is locked against other users
  * of the lock; a program that opens it without asking still steals bytes.
  */
-public final class SerialLink implements ByteLink {
+public final class SerialLink implements TwoWayLink {
   private final PortConfig.Serial serial;
   private volatile Optional<SerialPort> open = Optional.empty();
   private final PortCloser closer;
@@ -47,6 +47,11 @@ public final class SerialLink implements ByteLink {
   @Override
   public int read(byte[] buffer) {
     return open.map(port -> port.readBytes(buffer, buffer.length)).orElse(-1);
+  }
+
+  @Override
+  public boolean write(byte[] bytes) {
+    return open.map(port -> port.writeBytes(bytes, bytes.length) == bytes.length).orElse(false);
   }
 
   @Override

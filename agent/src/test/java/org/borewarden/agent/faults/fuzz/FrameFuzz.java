@@ -66,7 +66,7 @@ public final class FrameFuzz {
   }
 
   private static void decode(String frame) {
-    Decoded decoded = DECODER.decode(frame);
+    Decoded decoded = DECODER.decode(frame).get(0);
     if (decoded instanceof Decoded.Refused refused) {
       if (refused.offset() < 0 || refused.offset() > frame.length()) {
         throw new IllegalStateException("offset " + refused.offset() + " in '" + frame + "'");

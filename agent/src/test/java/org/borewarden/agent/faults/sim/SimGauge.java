@@ -127,7 +127,7 @@ final class SimGauge {
 
   private Event event(Cut cut) {
     if (cut instanceof Cut.Whole whole) {
-      Decoded decoded = DECODER.decode(whole.text());
+      Decoded decoded = DECODER.decode(whole.text()).get(0);
       if (decoded instanceof Decoded.Accepted accepted) {
         return new Event.ReadingTaken(accepted.reading());
       }

@@ -12,7 +12,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 class SimulationTest {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 3600 : 5));
+      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 600 : 5));
   private static final int LEAST_RUNS = 200;
   private static final int CONTROL_RUNS = 600;
 

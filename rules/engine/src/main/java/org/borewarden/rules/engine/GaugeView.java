@@ -22,4 +22,31 @@ public record GaugeView(
     Optional<Instant> lastReading,
     long readings,
     long rejected,
-    Optional<TruthView> truth) {}
+    Optional<TruthView> truth) {
+  static GaugeView unknown(String gauge) {
+    return new GaugeView(gauge, false, "never seen", Optional.empty(), 0, 0, Optional.empty());
+  }
+
+  GaugeView gave(Instant at) {
+    return new GaugeView(
+        gauge,
+        true,
+        connected ? detail : "connected",
+        Optional.of(at),
+        readings + 1,
+        rejected,
+        truth);
+  }
+
+  GaugeView withRejected(long more) {
+    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected + more, truth);
+  }
+
+  GaugeView changed(boolean other, String words) {
+    return new GaugeView(gauge, other, words, lastReading, readings, rejected, truth);
+  }
+
+  GaugeView withTruth(Optional<TruthView> other) {
+    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected, other);
+  }
+}

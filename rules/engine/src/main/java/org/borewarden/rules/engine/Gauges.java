@@ -6,73 +6,43 @@ import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.reading.Reading;
 
 /** What is known of ports and gauges, and what a lost one does to the cells that it serves. */
 final class Gauges {
   private Gauges() {}
 
-  static void gave(Work work, String gauge) {
-    GaugeView before = work.gauges.getOrDefault(gauge, unknown(gauge));
-    put(
-        work,
-        new GaugeView(
-            gauge,
-            true,
-            before.connected() ? before.detail() : "connected",
-            Optional.of(work.at()),
-            before.readings() + 1,
-            before.rejected(),
-            before.truth()));
+  static void gave(Work work, Reading reading) {
+    put(work, view(work, reading.gauge()).gave(work.at()));
+    reading.bookmark().ifPresent(end -> read(work, reading.gauge(), end));
+  }
+
+  /** The journal itself remembers how far a source was read, so that both are always one. */
+  private static void read(Work work, String gauge, String end) {
+    work.ports.replaceAll((id, port) -> port.gauges().contains(gauge) ? port.read(end) : port);
   }
 
   static void rejected(Work work, Event.FrameRejected event) {
-    GaugeView before = work.gauges.getOrDefault(event.gauge(), unknown(event.gauge()));
-    put(
-        work,
-        new GaugeView(
-            event.gauge(),
-            before.connected(),
-            before.detail(),
-            before.lastReading(),
-            before.readings(),
-            before.rejected() + 1 + event.unpublished(),
-            before.truth()));
+    put(work, view(work, event.gauge()).withRejected(1 + event.unpublished()));
   }
 
   static void changed(Work work, Event.SourceChanged event) {
-    work.ports.put(
-        event.source(), new PortState(event.connected(), event.gauges(), event.detail()));
+    PortState port =
+        Optional.ofNullable(work.ports.get(event.source()))
+            .orElseGet(() -> PortState.starting(event.gauges(), Optional.empty()));
+    work.ports.put(event.source(), port.changed(event.connected(), event.gauges(), event.detail()));
     for (String gauge : event.gauges()) {
-      GaugeView before = work.gauges.getOrDefault(gauge, unknown(gauge));
-      put(
-          work,
-          new GaugeView(
-              gauge,
-              event.connected(),
-              event.detail(),
-              before.lastReading(),
-              before.readings(),
-              before.rejected(),
-              before.truth()));
+      put(work, view(work, gauge).changed(event.connected(), event.detail()));
     }
     conditions(work);
   }
 
   /** What a gauge's ring says of it changed. */
   static void shown(Work work, String gauge, Optional<GaugeTruth> truth) {
-    GaugeView before = work.gauges.getOrDefault(gauge, unknown(gauge));
+    GaugeView before = view(work, gauge);
     Optional<TruthView> view = truth.map(TruthView::of);
     if (!view.equals(before.truth())) {
-      put(
-          work,
-          new GaugeView(
-              gauge,
-              before.connected(),
-              before.detail(),
-              before.lastReading(),
-              before.readings(),
-              before.rejected(),
-              view));
+      put(work, before.withTruth(view));
     }
   }
 
@@ -107,7 +77,7 @@ final class Gauges {
     work.effect(new Effect.GaugeMoved(gauge));
   }
 
-  private static GaugeView unknown(String gauge) {
-    return new GaugeView(gauge, false, "never seen", Optional.empty(), 0, 0, Optional.empty());
+  private static GaugeView view(Work work, String gauge) {
+    return work.gauges.getOrDefault(gauge, GaugeView.unknown(gauge));
   }
 }

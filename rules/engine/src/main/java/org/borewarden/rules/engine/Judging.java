@@ -33,7 +33,7 @@ final class Judging {
   private Judging() {}
 
   static void take(Work work, Reading reading) {
-    Gauges.gave(work, reading.gauge());
+    Gauges.gave(work, reading);
     if (Truths.onRing(work, reading)) {
       return;
     }

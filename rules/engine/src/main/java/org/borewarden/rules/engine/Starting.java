@@ -24,11 +24,15 @@ final class Starting {
 
   static void started(Work work, Event.AgentStarted event) {
     work.life = new Life(event.bootId(), event.bootNonce(), false, false);
+    NavigableMap<String, PortState> before = new TreeMap<>(work.ports);
     work.ports.clear();
     event
         .ports()
         .forEach(
-            port -> work.ports.put(port.id(), new PortState(false, port.gauges(), "starting")));
+            port ->
+                work.ports.put(
+                    port.id(),
+                    PortState.starting(port.gauges(), Optional.ofNullable(before.get(port.id())))));
     List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
     retire(work, named);
     for (CellPolicy policy : event.cells()) {

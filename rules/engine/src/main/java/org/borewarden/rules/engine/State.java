@@ -111,6 +111,16 @@ public record State(
   }
 
   /**
+   * Where in its source the last reading of a port ended.
+   *
+   * @param port its id
+   * @return empty for a source that cannot be wound back, and before its first reading
+   */
+  public Optional<String> bookmark(String port) {
+    return Optional.ofNullable(ports.get(port)).flatMap(PortState::bookmark);
+  }
+
+  /**
    * The agent's boot id.
    *
    * @return random at each start, 1 to 65535; 0 before the first

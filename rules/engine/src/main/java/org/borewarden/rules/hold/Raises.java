@@ -140,7 +140,9 @@ final class Raises {
           SECOND_PERSON,
           CELL_TEST,
           SHIFT,
-          REPEATS ->
+          REPEATS,
+          SPREAD,
+          DRIFT ->
           true;
     };
   }

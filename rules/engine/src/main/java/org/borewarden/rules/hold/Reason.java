@@ -36,6 +36,10 @@ public enum Reason {
   SHIFT(15, "shift"),
   /** Bores repeat themselves too exactly. */
   REPEATS(16, "repeats"),
+  /** The spread from bore to bore has grown. */
+  SPREAD(17, "spread"),
+  /** Bores drift otherwise than expected. */
+  DRIFT(18, "drift"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */

@@ -69,6 +69,25 @@ public sealed interface ChartScale {
     }
   }
 
+  /**
+   * Shares of the way from the centre to each limit, for pre-control: 1 is the limit.
+   *
+   * @param below from the centre down to the lower limit, above 0
+   * @param over from the centre up to the upper limit, above 0
+   */
+  record Zones(Length below, Length over) implements ChartScale {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when a limit is no way off the centre
+     */
+    public Zones {
+      if (!below.isAbove(Length.ZERO) || !over.isAbove(Length.ZERO)) {
+        throw new IllegalArgumentException("pre-control needs a centre between both limits");
+      }
+    }
+  }
+
   private static void above(Length sigma) {
     if (!sigma.isAbove(Length.ZERO)) {
       throw new IllegalArgumentException("sigma must be above 0");

@@ -5,7 +5,18 @@ package org.borewarden.rules.part;
  * recursive residual of a sloped line. Named by what is seen; the paper's number stands in the
  * reference only.
  */
-public sealed interface ChartTest {
+public sealed interface ChartTest
+    permits ChartTest.Beyond,
+        ChartTest.Trend,
+        ChartTest.Alternating,
+        ChartTest.NearCentre,
+        ChartTest.BothSides,
+        ChartTest.Repeats,
+        ChartTest.Ewma,
+        ChartTest.Cusum,
+        SpreadTest,
+        LevelTest,
+        SubgroupTest {
   /** The longest pattern, in bores. */
   int LONGEST = 60;
 

@@ -65,6 +65,9 @@ public sealed interface WatchRule {
       if (scale instanceof ChartScale.None && needsSigma(test)) {
         throw new IllegalArgumentException("watch " + id + " needs a sigma, given or learnt");
       }
+      if (scale instanceof ChartScale.Zones != test instanceof LevelTest.PreControl) {
+        throw new IllegalArgumentException("zones belong to pre-control, and it to them");
+      }
     }
 
     @Override
@@ -81,6 +84,8 @@ public sealed interface WatchRule {
     public static boolean needsSigma(ChartTest test) {
       return !(test instanceof ChartTest.Trend
           || test instanceof ChartTest.Alternating
+          || test instanceof LevelTest.Drift
+          || test instanceof LevelTest.PreControl
           || test instanceof ChartTest.Repeats);
     }
   }

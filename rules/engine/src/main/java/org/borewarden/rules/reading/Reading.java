@@ -15,6 +15,7 @@ import org.borewarden.rules.measure.Unit;
  * @param input the input of a gauge with several (a multiplexer's channel key), where the frame
  *     names one
  * @param status what the gauge said of itself in the frame, where the pattern names a status group
+ * @param bookmark where in its source it ended, for a source that goes on there after a restart
  */
 public record Reading(
     String gauge,
@@ -22,7 +23,38 @@ public record Reading(
     Unit unit,
     int decimals,
     Optional<String> input,
-    Optional<String> status) {
+    Optional<String> status,
+    Optional<String> bookmark) {
+  /**
+   * A reading of a source that cannot be wound back.
+   *
+   * @param gauge the gauge's id
+   * @param value the value
+   * @param unit the unit the gauge showed
+   * @param decimals the decimals the gauge showed
+   * @param input the input
+   * @param status what the gauge said of itself
+   */
+  public Reading(
+      String gauge,
+      Length value,
+      Unit unit,
+      int decimals,
+      Optional<String> input,
+      Optional<String> status) {
+    this(gauge, value, unit, decimals, input, status, Optional.empty());
+  }
+
+  /**
+   * The same reading with where it ended in its source.
+   *
+   * @param end the bookmark
+   * @return a reading that differs in its bookmark only
+   */
+  public Reading at(Optional<String> end) {
+    return new Reading(gauge, value, unit, decimals, input, status, end);
+  }
+
   /**
    * The same reading with another value, as a correction makes it.
    *
@@ -30,6 +62,6 @@ public record Reading(
    * @return a reading that differs in its value only
    */
   public Reading withValue(Length other) {
-    return new Reading(gauge, other, unit, decimals, input, status);
+    return new Reading(gauge, other, unit, decimals, input, status, bookmark);
   }
 }

@@ -43,6 +43,19 @@ public record RangeConstants(int n, double d2, double d3) {
   };
 
   /**
+   * The mean of the sample's standard deviation over sigma, by c4(n + 1) c4(n) = sqrt((n - 1) / n).
+   *
+   * @return c4
+   */
+  public double c4() {
+    double c4 = Math.sqrt(2 / Math.PI);
+    for (int k = FEWEST; k < n; k++) {
+      c4 = Math.sqrt((k - 1.0) / k) / c4;
+    }
+    return c4;
+  }
+
+  /**
    * The constants of a sample's size.
    *
    * @param n 2 to 25

@@ -1,5 +1,7 @@
 package org.borewarden.rules.watch;
 
+import java.util.List;
+
 /** What a chart's test remembers of the bores before: a few numbers, however long the stream. */
 public sealed interface ChartMemory {
   /**
@@ -41,4 +43,58 @@ public sealed interface ChartMemory {
    * @param lower C downward, in sigmas
    */
   record Sums(double upper, double lower) implements ChartMemory {}
+
+  /**
+   * For tests over differences of neighbours.
+   *
+   * @param seen whether there was a bore
+   * @param last the last bore, in sigmas
+   * @param value the last range, or the sum
+   */
+  record Differences(boolean seen, double last, double value) implements ChartMemory {
+    static final Differences NONE = new Differences(false, 0, 0);
+  }
+
+  /**
+   * For tests over subgroups: the one that is not complete, and what the last complete one said.
+   *
+   * @param count its bores so far
+   * @param mean their mean, in sigmas
+   * @param squares the sum of squared differences from it
+   * @param low the lowest
+   * @param high the highest
+   * @param side the signal of the last complete one
+   */
+  record Group(int count, double mean, double squares, double low, double high, int side)
+      implements ChartMemory {
+    static final Group NONE = new Group(0, 0, 0, 0, 0, 0);
+  }
+
+  /**
+   * For tests over the last bores, at most 32.
+   *
+   * @param values the bores, oldest first
+   * @param parts their parts
+   */
+  record Recent(List<Double> values, List<Long> parts) implements ChartMemory {
+    static final Recent NONE = new Recent(List.of(), List.of());
+
+    /** Copies the lists. */
+    public Recent {
+      values = List.copyOf(values);
+      parts = List.copyOf(parts);
+    }
+  }
+
+  /**
+   * For pre-control.
+   *
+   * @param greens in a row, while it has not begun
+   * @param running whether it has begun
+   * @param yellow the side of the last bore where that was yellow, else 0
+   * @param side the signal of the last bore
+   */
+  record Zones(int greens, boolean running, int yellow, int side) implements ChartMemory {
+    static final Zones NONE = new Zones(0, false, 0, 0);
+  }
 }

@@ -1,6 +1,9 @@
 package org.borewarden.rules.watch;
 
 import org.borewarden.rules.part.ChartTest;
+import org.borewarden.rules.part.LevelTest;
+import org.borewarden.rules.part.SpreadTest;
+import org.borewarden.rules.part.SubgroupTest;
 
 /**
  * The tests of {@link ChartTest} one bore at a time: what they remember and on which side they
@@ -17,6 +20,17 @@ final class ChartTests {
       double head = cusum.headStart() * cusum.limit();
       return new ChartMemory.Sums(head, head);
     }
+    if (test instanceof SubgroupTest) {
+      return ChartMemory.Group.NONE;
+    }
+    if (test instanceof SpreadTest) {
+      return ChartMemory.Differences.NONE;
+    }
+    if (test instanceof LevelTest) {
+      return test instanceof LevelTest.PreControl
+          ? ChartMemory.Zones.NONE
+          : ChartMemory.Recent.NONE;
+    }
     return overSteps(test) ? ChartMemory.Steps.NONE : ChartMemory.Window.NONE;
   }
 
@@ -29,9 +43,10 @@ final class ChartTests {
   /**
    * What is remembered after one bore more.
    *
-   * @param w the bore, in sigmas from the centre; in any unit for tests over steps
+   * @param point the bore
    */
-  static ChartMemory next(ChartTest test, ChartMemory memory, double w) {
+  static ChartMemory next(ChartTest test, ChartMemory memory, Point point) {
+    double w = point.w();
     if (memory instanceof ChartMemory.Window window) {
       return window(window, w, distance(test));
     }
@@ -47,7 +62,38 @@ final class ChartTests {
           Math.max(0, sums.upper() + w - cusum.slack()),
           Math.max(0, sums.lower() - w - cusum.slack()));
     }
+    if (memory instanceof ChartMemory.Differences before && test instanceof SpreadTest spread) {
+      return differences(spread, before, w);
+    }
+    if (memory instanceof ChartMemory.Group group && test instanceof SubgroupTest subgroup) {
+      return SubgroupTests.next(subgroup, group, point);
+    }
+    if (memory instanceof ChartMemory.Zones zones && test instanceof LevelTest.PreControl pre) {
+      return LevelTests.zoned(pre, zones, w);
+    }
+    if (memory instanceof ChartMemory.Recent recent && test instanceof LevelTest level) {
+      return LevelTests.next(LevelTests.window(level), recent, point);
+    }
     throw mixed(test, memory);
+  }
+
+  private static ChartMemory.Differences differences(
+      SpreadTest test, ChartMemory.Differences before, double w) {
+    if (!before.seen()) {
+      return new ChartMemory.Differences(true, w, 0);
+    }
+    double step = w - before.last();
+    double value =
+        test instanceof SpreadTest.Spreading spreading
+            ? Math.max(0, before.value() + step * step / 2 - spreading.slack())
+            : Math.abs(step);
+    return new ChartMemory.Differences(true, w, value);
+  }
+
+  private static double limit(SpreadTest test) {
+    return test instanceof SpreadTest.Spreading spreading
+        ? spreading.limit()
+        : ((SpreadTest.MovingRange) test).sigmas();
   }
 
   private static IllegalArgumentException mixed(ChartTest test, ChartMemory memory) {
@@ -112,6 +158,18 @@ final class ChartTests {
       boolean up = sums.upper() > cusum.limit();
       boolean down = sums.lower() > cusum.limit();
       return up && sums.upper() >= sums.lower() ? 1 : down ? -1 : 0;
+    }
+    if (memory instanceof ChartMemory.Differences seen && test instanceof SpreadTest spread) {
+      return seen.value() > limit(spread) ? 1 : 0;
+    }
+    if (memory instanceof ChartMemory.Group group) {
+      return group.side();
+    }
+    if (memory instanceof ChartMemory.Zones zones) {
+      return zones.side();
+    }
+    if (memory instanceof ChartMemory.Recent recent && test instanceof LevelTest level) {
+      return LevelTests.signal(level, recent);
     }
     throw mixed(test, memory);
   }

@@ -1,7 +1,6 @@
 package org.borewarden.rules.watch;
 
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.borewarden.rules.bore.Bore;
@@ -10,6 +9,9 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.LevelTest;
+import org.borewarden.rules.part.SpreadTest;
+import org.borewarden.rules.part.SubgroupTest;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.stat.Moments;
 import org.borewarden.rules.stat.RangeConstants;
@@ -35,9 +37,23 @@ final class ChartWatch {
     if (test instanceof ChartTest.Repeats) {
       return Reason.REPEATS;
     }
-    return test instanceof ChartTest.Ewma || test instanceof ChartTest.Cusum
+    if (test instanceof SpreadTest || isSpread(test)) {
+      return Reason.SPREAD;
+    }
+    if (test instanceof LevelTest.Drift) {
+      return Reason.DRIFT;
+    }
+    return test instanceof ChartTest.Ewma
+            || test instanceof ChartTest.Cusum
+            || test instanceof LevelTest.Jump
+            || test instanceof SubgroupTest
         ? Reason.SHIFT
         : Reason.RUN;
+  }
+
+  private static boolean isSpread(ChartTest test) {
+    return test instanceof SubgroupTest.Subgroup subgroup
+        && subgroup.of() != SubgroupTest.Statistic.MEAN;
   }
 
   static ChartState start(WatchRule.Chart rule) {
@@ -58,7 +74,8 @@ final class ChartWatch {
     ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
     double deviation = off(bore.followed(), feature);
     double centre = feature.centre().map(c -> off(c, feature)).orElse(Double.NaN);
-    ChartState next = taken(rule, base, centre, bore.part(), deviation);
+    boolean follows = base.started() && bore.part() - base.lastPart() == feature.sampledEvery();
+    ChartState next = taken(rule, base, centre, new Point(deviation, bore.part(), follows));
     boolean found = next.side() != 0 && (setBack || next.side() != before.side());
     boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());
     return new WatchStep(
@@ -75,11 +92,14 @@ final class ChartWatch {
 
   /** A point of a pool, which is in sigmas already. */
   static ChartState pooled(WatchRule.Chart rule, ChartState base, long part, double z) {
-    return taken(rule, base, Double.NaN, part, z);
+    boolean follows = base.started() && part - base.lastPart() == 1;
+    return taken(rule, base, Double.NaN, new Point(z, part, follows));
   }
 
   private static ChartState taken(
-      WatchRule.Chart rule, ChartState base, double centre, long part, double deviation) {
+      WatchRule.Chart rule, ChartState base, double centre, Point bore) {
+    long part = bore.part();
+    double deviation = bore.w();
     long firstPart = base.started() ? base.firstPart() : part;
     ChartState seen =
         new ChartState(
@@ -95,7 +115,8 @@ final class ChartWatch {
     if (Double.isNaN(w)) {
       return seen;
     }
-    ChartMemory memory = ChartTests.next(rule.test(), base.memory(), w);
+    ChartMemory memory =
+        ChartTests.next(rule.test(), base.memory(), new Point(w, part, bore.follows()));
     return new ChartState(
         seen.lastPart(),
         true,
@@ -135,6 +156,10 @@ final class ChartWatch {
     if (scale instanceof ChartScale.Given given) {
       return (deviation - centre) / given.sigma().picometres();
     }
+    if (scale instanceof ChartScale.Zones zones) {
+      double off = deviation - centre;
+      return off / (off > 0 ? zones.over() : zones.below()).picometres();
+    }
     if (scale instanceof ChartScale.Sloped sloped) {
       Moments level = base.level();
       double residual = deviation - (double) sloped.slope().picometres() * parts - level.mean();
@@ -165,40 +190,6 @@ final class ChartWatch {
         reason(rule.test()),
         rule.action(),
         OptionalInt.empty(),
-        words(rule.test(), side > 0));
-  }
-
-  private static String words(ChartTest test, boolean up) {
-    String side = up ? "above" : "below";
-    if (test instanceof ChartTest.Beyond b) {
-      String bores = b.of() == 1 ? "a bore" : b.count() + " of " + b.of() + " bores";
-      return bores + " more than " + number(b.sigmas()) + " sigma " + side + " the centre";
-    }
-    if (test instanceof ChartTest.Trend t) {
-      return t.bores() + " bores in a row, each " + (up ? "larger" : "smaller") + " than the last";
-    }
-    if (test instanceof ChartTest.Alternating a) {
-      return a.bores() + " bores in a row up and down by turns";
-    }
-    if (test instanceof ChartTest.NearCentre n) {
-      return n.bores() + " bores in a row within " + number(n.sigmas()) + " sigma of the centre";
-    }
-    if (test instanceof ChartTest.BothSides b) {
-      return b.bores()
-          + " bores in a row more than "
-          + number(b.sigmas())
-          + " sigma off the centre, on both sides";
-    }
-    if (test instanceof ChartTest.Repeats r) {
-      return r.bores() + " equal bores in a row";
-    }
-    String what = test instanceof ChartTest.Ewma ? "moving average" : "cumulative sum";
-    return "the " + what + " is beyond its limit, bores lie " + side + " the centre";
-  }
-
-  private static String number(double value) {
-    return value == Math.rint(value)
-        ? String.format(Locale.ROOT, "%.0f", value)
-        : Double.toString(value);
+        SignalWords.of(rule.test(), side));
   }
 }

@@ -38,6 +38,7 @@ class RangeConstantsTest {
       RangeConstants found = RangeConstants.of(Integer.parseInt(cells[0]));
       assertThat(found.d2()).as(line).isCloseTo(Double.parseDouble(cells[1]), within(1e-9));
       assertThat(found.d3()).as(line).isCloseTo(Double.parseDouble(cells[2]), within(1e-9));
+      assertThat(found.c4()).as(line).isCloseTo(Double.parseDouble(cells[3]), within(1e-9));
     }
   }
 

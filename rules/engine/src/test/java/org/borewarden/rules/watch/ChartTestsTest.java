@@ -57,11 +57,15 @@ class ChartTestsTest {
         : Arrays.stream(words.strip().split("\\s+", -1)).mapToDouble(Double::parseDouble).toArray();
   }
 
+  private static ChartMemory next(ChartTest test, ChartMemory memory, double w) {
+    return ChartTests.next(test, memory, new Point(w, 0, true));
+  }
+
   private static int[] signals(ChartTest test, double[] scores) {
     List<Integer> found = new ArrayList<>();
     ChartMemory memory = ChartTests.start(test);
     for (int i = 0; i < scores.length; i++) {
-      memory = ChartTests.next(test, memory, scores[i]);
+      memory = ChartTests.next(test, memory, new Point(scores[i], i, true));
       if (ChartTests.signal(test, memory) != 0) {
         found.add(i + 1);
       }
@@ -125,7 +129,7 @@ class ChartTestsTest {
     int cells = 0;
     for (String line : Resource.lines(getClass(), "nist_cusum.csv").subList(1, 21)) {
       String[] cell = line.split(",", -1);
-      memory = ChartTests.next(test, memory, (Double.parseDouble(cell[1]) - 325) / sigma);
+      memory = next(test, memory, (Double.parseDouble(cell[1]) - 325) / sigma);
       ChartMemory.Sums sums = (ChartMemory.Sums) memory;
       assertThat(sums.upper() * sigma).isCloseTo(Double.parseDouble(cell[3]), within(1e-9));
       assertThat(sums.lower() * sigma).isCloseTo(Double.parseDouble(cell[4]), within(1e-9));
@@ -153,7 +157,7 @@ class ChartTestsTest {
     int count = 0;
     for (String line : Resource.lines(getClass(), "nist_ewma.csv").subList(1, 21)) {
       String[] cell = line.split(",", -1);
-      memory = ChartTests.next(exact, memory, (Double.parseDouble(cell[1]) - 50) / s);
+      memory = next(exact, memory, (Double.parseDouble(cell[1]) - 50) / s);
       double average = 50 + ((ChartMemory.Average) memory).value() * s;
       assertThat(average).isCloseTo(Double.parseDouble(cell[2]), within(0.0051));
       assertThat(average).isCloseTo(Double.parseDouble(cell[3]), within(1e-9));

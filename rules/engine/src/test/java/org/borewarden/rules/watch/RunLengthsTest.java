@@ -4,13 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
 import org.borewarden.rules.Resource;
 import org.borewarden.rules.part.ChartTest;
-import org.borewarden.rules.stat.Quantiles;
-import org.borewarden.rules.stat.RangeConstants;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -57,7 +54,7 @@ class RunLengthsTest {
       double w = level.at(bore) + random.nextGaussian();
       boolean signal = false;
       for (int i = 0; i < memories.length; i++) {
-        memories[i] = ChartTests.next(tests.get(i), memories[i], w);
+        memories[i] = ChartTests.next(tests.get(i), memories[i], new Point(w, bore, true));
         signal |= signals(tests.get(i), memories[i], upperOnly);
       }
       if (signal) {
@@ -218,21 +215,11 @@ class RunLengthsTest {
   @CsvSource({"30, 52, 3295", "300, 193, 727"})
   void limitsFromAShortBaselineMayBeNearOrFar(int bores, double tenth, double ninetieth) {
     Random random = new Random(SEED);
-    double[] lengths = new double[20_000];
-    for (int i = 0; i < lengths.length; i++) {
-      double[] values = random.doubles(bores).map(Quantiles::normal).toArray();
-      double mean = Arrays.stream(values).average().orElseThrow();
-      double ranges = 0;
-      for (int k = 1; k < bores; k++) {
-        ranges += Math.abs(values[k] - values[k - 1]);
-      }
-      double sigma = ranges / (bores - 1) / RangeConstants.of(2).d2();
-      lengths[i] =
-          1 / (Quantiles.normalTail(mean + 3 * sigma) + Quantiles.normalTail(3 * sigma - mean));
-    }
-    Arrays.sort(lengths);
-    assertThat(lengths[2_000]).as("seed %d", SEED).isCloseTo(tenth, within(0.05 * tenth));
-    assertThat(lengths[18_000]).as("seed %d", SEED).isCloseTo(ninetieth, within(0.08 * ninetieth));
+    BaselineSpread spread = BaselineSpread.of(bores, random::nextGaussian, 20_000);
+    assertThat(spread.tenth()).as("seed %d", SEED).isCloseTo(tenth, within(0.05 * tenth));
+    assertThat(spread.ninetieth())
+        .as("seed %d", SEED)
+        .isCloseTo(ninetieth, within(0.08 * ninetieth));
   }
 
   private static String[] row(String name, double first) {

@@ -1,13 +1,19 @@
 package org.borewarden.rules.file;
 
+import java.util.Arrays;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Keys;
+import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
+import org.borewarden.rules.part.LevelTest;
+import org.borewarden.rules.part.SpreadTest;
+import org.borewarden.rules.part.SubgroupTest;
+import org.borewarden.rules.stat.Repeats;
 
 /** Reads the settings of the charts over single bores. */
 final class ChartReader {
@@ -31,6 +37,13 @@ final class ChartReader {
       case "repeats" -> RulesKeys.REPEATS;
       case "ewma" -> RulesKeys.EWMA;
       case "cusum" -> RulesKeys.CUSUM;
+      case "moving-range" -> RulesKeys.MOVING_RANGE;
+      case "spread" -> RulesKeys.SPREAD;
+      case "step" -> RulesKeys.STEP;
+      case "drift" -> RulesKeys.DRIFT;
+      case "subgroup" -> RulesKeys.SUBGROUP;
+      case "acceptance" -> RulesKeys.ACCEPTANCE;
+      case "pre-control" -> RulesKeys.PRE_CONTROL;
       default -> throw new IllegalArgumentException("no chart " + kind);
     };
   }
@@ -54,6 +67,26 @@ final class ChartReader {
               fields.orElse("slack", Scalars.decimal("0", "3"), 0.5),
               fields.orElse("limit", Scalars.decimal("1", "30"), 4.77),
               fields.orElse("head-start", Scalars.decimal("0", "0.9"), 0.0));
+      case "moving-range" ->
+          new SpreadTest.MovingRange(fields.orElse("sigmas", Scalars.decimal("1", "10"), 3.686));
+      case "spread" ->
+          new SpreadTest.Spreading(
+              fields.orElse("slack", Scalars.decimal("1.01", "10"), 1.85),
+              fields.orElse("limit", Scalars.decimal("1", "100"), 12.0));
+      case "step" ->
+          new LevelTest.Jump(
+              fields.orElse("bores", Scalars.whole(1, LevelTest.LONGEST_WINDOW / 2), 3),
+              fields.orElse("sigmas", Scalars.decimal("1", "10"), 3.5));
+      case "drift" -> drift(fields);
+      case "subgroup" ->
+          new SubgroupTest.Subgroup(
+              fields.orElse("bores", Scalars.whole(2, SubgroupTest.MOST), 5),
+              fields.orElse(
+                  "of",
+                  Scalars.word(
+                      Arrays.asList(SubgroupTest.Statistic.values()), SubgroupTest.Statistic::key),
+                  SubgroupTest.Statistic.MEAN),
+              fields.orElse("sigmas", Scalars.decimal("1", "6"), 3.0));
       default -> throw new IllegalArgumentException("no chart " + kind);
     };
   }
@@ -74,7 +107,42 @@ final class ChartReader {
 
   /** How many depends on the gauge's resolution and the scatter: there is no usual number. */
   private static int repeats(Fields fields) {
-    return fields.required("bores", Scalars.whole(2, ChartTest.LONGEST)).orElse(2);
+    if (fields.has("bores") == (fields.has("scatter") || fields.has("resolution"))) {
+      String found = fields.has("bores") ? "both" : "neither";
+      fields.self().refuse("expected bores, or scatter and resolution, found " + found);
+      return 2;
+    }
+    if (fields.has("bores")) {
+      return fields.required("bores", Scalars.whole(2, ChartTest.LONGEST)).orElse(2);
+    }
+    Optional<Length> scatter = fields.required("scatter", positive("1.1 um"));
+    Optional<Length> resolution = fields.required("resolution", positive("1 um"));
+    if (scatter.isEmpty() || resolution.isEmpty()) {
+      return 2;
+    }
+    double steps = (double) scatter.get().picometres() / resolution.get().picometres();
+    if (steps < Repeats.FEWEST_STEPS) {
+      fields.refuse(
+          "scatter",
+          "expected at least 0.4 of the resolution: under it equal bores are the rule and say"
+              + " nothing");
+      return 2;
+    }
+    return Math.max(2, Repeats.count(steps));
+  }
+
+  private static Reader<Length> positive(String example) {
+    return Sizes.positive(WatchReader.LARGEST_SIGMA, example);
+  }
+
+  private static ChartTest drift(Fields fields) {
+    int bores =
+        fields.orElse(
+            "bores", Scalars.whole(LevelTest.Drift.SHORTEST_WINDOW, LevelTest.LONGEST_WINDOW), 24);
+    double probability = fields.orElse("probability", Scalars.percent("80", "99.99"), 0.99);
+    Optional<Length> wear =
+        fields.optional("wear", Sizes.deviation()).flatMap(w -> slope(fields, w));
+    return new LevelTest.Drift(bores, probability, wear.orElse(Length.ZERO));
   }
 
   private static double sigmas(Fields fields, double usual) {
@@ -86,8 +154,7 @@ final class ChartReader {
     if (!keys(kind).known().contains("sigma")) {
       return new ChartScale.None();
     }
-    Optional<Length> sigma =
-        fields.optional("sigma", Sizes.positive(WatchReader.LARGEST_SIGMA, "1.1 um"));
+    Optional<Length> sigma = fields.optional("sigma", positive("1.1 um"));
     Optional<Length> wear =
         fields.optional("wear", Sizes.deviation()).flatMap(w -> slope(fields, w));
     Optional<Integer> baseline =

@@ -97,7 +97,7 @@ final class FeatureReader implements Reader<Feature> {
     Feature.OutOfLimit oversize = ActionReader.outOfLimit(fields, "oversize", Disposition.SCRAP);
     limits.ifPresent(l -> refuseIdleSides(fields, l));
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
-    List<WatchRule> watches = WatchReader.read(fields, hasCentre);
+    List<WatchRule> watches = WatchReader.read(fields, limits, centre, hasCentre);
     Measuring measuring = PlanReader.read(fields, rule);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();

@@ -38,9 +38,21 @@ public final class FeatureWords {
               head ->
                   head.cannotProve(feature.measuring()).forEach(words -> lines.add("  " + words)));
     }
-    rules.pools().forEach(pool -> lines.addAll(PoolReader.words(pool, rules.features())));
+    lines.addAll(pools(rules));
     rules.gauges().forEach(gauge -> lines.addAll(GaugeWords.of(gauge, rules)));
     return List.copyOf(lines);
+  }
+
+  /**
+   * The streams that features share.
+   *
+   * @param rules the rules
+   * @return each pool's name, and indented under it its watches
+   */
+  public static List<String> pools(RuleSet rules) {
+    return rules.pools().stream()
+        .flatMap(pool -> PoolReader.words(pool, rules.features()).stream())
+        .toList();
   }
 
   /**

@@ -82,7 +82,14 @@ final class RulesKeys {
           "both-sides",
           "repeats",
           "ewma",
-          "cusum");
+          "cusum",
+          "moving-range",
+          "spread",
+          "step",
+          "drift",
+          "subgroup",
+          "acceptance",
+          "pre-control");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -178,7 +185,8 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
   static final Keys REPEATS =
-      Keys.of("repeats", "id", "bores", "action", "stop", "watch-only-until");
+      Keys.of(
+          "repeats", "id", "bores", "scatter", "resolution", "action", "stop", "watch-only-until");
   static final Keys EWMA =
       Keys.of(
           "ewma",
@@ -205,6 +213,69 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
 
+  static final Keys MOVING_RANGE =
+      Keys.of(
+          "moving-range",
+          "id",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys SPREAD =
+      Keys.of(
+          "spread",
+          "id",
+          "slack",
+          "limit",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys STEP =
+      Keys.of(
+          "step",
+          "id",
+          "bores",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys DRIFT =
+      Keys.of("drift", "id", "bores", "probability", "wear", "action", "stop", "watch-only-until");
+  static final Keys SUBGROUP =
+      Keys.of(
+          "subgroup",
+          "id",
+          "bores",
+          "of",
+          "sigmas",
+          "sigma",
+          "wear",
+          "baseline",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys ACCEPTANCE =
+      Keys.of(
+          "acceptance",
+          "id",
+          "bores",
+          "sigma",
+          "beyond",
+          "risk",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys PRE_CONTROL =
+      Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
@@ -217,7 +288,11 @@ final class RulesKeys {
           "both-sides",
           "repeats",
           "ewma",
-          "cusum");
+          "cusum",
+          "moving-range",
+          "spread",
+          "step",
+          "subgroup");
 
   static final List<Keys> ALL =
       List.of(
@@ -252,6 +327,13 @@ final class RulesKeys {
           REPEATS,
           EWMA,
           CUSUM,
+          MOVING_RANGE,
+          SPREAD,
+          STEP,
+          DRIFT,
+          SUBGROUP,
+          ACCEPTANCE,
+          PRE_CONTROL,
           POOL,
           MEMBER,
           POOL_WATCH);

@@ -15,6 +15,7 @@ import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
+import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.WatchRule;
 
 /** Reads the watches of one feature. Used by one thread. */
@@ -46,15 +47,25 @@ final class WatchReader implements Reader<WatchRule> {
   static final Length LARGEST_SIGMA = new Length(1_000_000_000L);
 
   private final boolean hasCentre;
+  private final LimitChartReader limitCharts;
   private final Unique ids = new Unique("watch id");
 
-  private WatchReader(boolean hasCentre) {
+  private WatchReader(boolean hasCentre, LimitChartReader limitCharts) {
     this.hasCentre = hasCentre;
+    this.limitCharts = limitCharts;
   }
 
-  static List<WatchRule> read(Fields feature, boolean hasCentre) {
-    return feature.orElse(
-        "watches", Lists.of("watches", 1, MOST_WATCHES, new WatchReader(hasCentre)), List.of());
+  /**
+   * Reads the watches of a feature.
+   *
+   * @param limits its limits, where they could be read
+   * @param centre its centre, where it has one that could be read
+   * @param hasCentre whether it has one, read or not
+   */
+  static List<WatchRule> read(
+      Fields feature, Optional<Limits> limits, Optional<Length> centre, boolean hasCentre) {
+    WatchReader each = new WatchReader(hasCentre, new LimitChartReader(limits, centre));
+    return feature.orElse("watches", Lists.of("watches", 1, MOST_WATCHES, each), List.of());
   }
 
   @Override
@@ -152,6 +163,12 @@ final class WatchReader implements Reader<WatchRule> {
 
   private Optional<WatchRule> chart(String kind, Fields fields) {
     String id = id(fields, kind);
+    if (LimitChartReader.reads(kind)) {
+      Action does = ActionReader.action(fields, Level.ALERT);
+      return limitCharts
+          .read(kind, id, fields, does)
+          .filter(read -> fields.self().problems().none());
+    }
     ChartTest test = ChartReader.test(kind, fields);
     ChartScale scale = new ChartReader(hasCentre).scale(kind, fields);
     Action action = ActionReader.action(fields, Level.ALERT);

@@ -1,0 +1,81 @@
+package org.borewarden.agent.source;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Optional;
+import org.borewarden.agent.clock.MonotonicClock;
+import org.borewarden.agent.config.Asking;
+
+/**
+ * Asks a gauge that says nothing by itself: at once after opening, and then by the clock. An answer
+ * that comes late is read all the same, so that a slow gauge is asked again and never twice at
+ * once. One thread, but for {@link #close()}.
+ */
+public final class AskingLink implements ByteLink {
+  private final TwoWayLink link;
+  private final byte[] request;
+  private final long everyNanos;
+  private final MonotonicClock clock;
+  private long dueNanos;
+
+  /**
+   * A link that is not yet open.
+   *
+   * @param link the device
+   * @param asking what to send and how often
+   * @param clock for the times between
+   */
+  public AskingLink(TwoWayLink link, Asking asking, MonotonicClock clock) {
+    this.link = link;
+    this.request = asking.send().getBytes(StandardCharsets.ISO_8859_1);
+    this.everyNanos = asking.every().toNanos();
+    this.clock = clock;
+  }
+
+  @Override
+  public void open() throws LinkException {
+    link.open();
+    dueNanos = clock.nanos();
+  }
+
+  @Override
+  public int read(byte[] buffer) {
+    long now = clock.nanos();
+    if (now - dueNanos >= 0) {
+      if (!link.write(request)) {
+        return -1;
+      }
+      dueNanos = now + everyNanos;
+    }
+    return link.read(buffer);
+  }
+
+  @Override
+  public void close() {
+    link.close();
+  }
+
+  @Override
+  public void release() {
+    link.release();
+  }
+
+  @Override
+  public boolean isPresent() {
+    return link.isPresent();
+  }
+
+  @Override
+  public boolean beginsWhole() {
+    return link.beginsWhole();
+  }
+
+  @Override
+  public Optional<String> bookmark() {
+    return link.bookmark();
+  }
+
+  @Override
+  public String name() {
+    return link.name();
+  }
+}

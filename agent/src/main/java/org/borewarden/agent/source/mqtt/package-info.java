@@ -1,0 +1,5 @@
+/** Frames from messages on the agent's broker. */
+@NullMarked
+package org.borewarden.agent.source.mqtt;
+
+import org.jspecify.annotations.NullMarked;

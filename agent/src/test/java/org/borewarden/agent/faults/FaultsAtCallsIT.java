@@ -1,0 +1,108 @@
+package org.borewarden.agent.faults;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.borewarden.agent.faults.JudgingProcess.Mode;
+import org.borewarden.agent.peers.Peers;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * Kills the judging half of the agent, or fails its disk, at the n-th call of each kind that its
+ * journal makes, and compares what came of it with an uninterrupted run. With {@code
+ * -Dborewarden.long=true} at every n until a life makes no more calls, else at one. What it
+ * compares with is the comparison of {@link KilledJudgingIT}, whose controls show that it finds an
+ * agent that publishes early or forgets.
+ */
+class FaultsAtCallsIT {
+  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+  private static final int READINGS = 10;
+  private static final int BEGUN = 3;
+  private static final int MOST_CALLS = 5_000;
+  private static final long DAY = 86_400;
+
+  @TempDir Path scratch;
+
+  private int lives;
+
+  @BeforeEach
+  void strace() {
+    Peers.require("strace");
+  }
+
+  /**
+   * {@code sync} is fsync and fdatasync. strace counts the calls of each thread for itself: that of
+   * the opening and the scribe's.
+   */
+  @ParameterizedTest(name = "{0} {1}")
+  @CsvSource({
+    "pwrite64,signal=KILL,5",
+    "sync,signal=KILL,2",
+    "ftruncate,signal=KILL,0",
+    "unlink,signal=KILL,0",
+    "openat,signal=KILL,0",
+    "pwrite64,error=EIO,0",
+    "pwrite64,error=ENOSPC,5",
+    "sync,error=EIO,0"
+  })
+  void whateverCallItIsTheStoryIsThatOfAnUninterruptedRun(String call, String fault, int usual)
+      throws Exception {
+    assumeTrue(LONG || usual > 0, "only with -Dborewarden.long=true");
+    int hit = 0;
+    boolean bit = true;
+    int first = LONG ? 1 : usual;
+    int last = LONG ? MOST_CALLS : usual;
+    for (int n = first; bit && n <= last; n++) {
+      bit = oneFault(call, fault, n);
+      hit += bit ? 1 : 0;
+    }
+    System.err.printf("faults at calls: %s %s: %d points%n", call, fault, hit);
+    if (LONG) {
+      assertThat(bit).as("calls of %s come to an end", call).isFalse();
+    }
+    assertThat(hit).as("points hit").isPositive();
+  }
+
+  /** One life with a fault at its n-th call, and what came of it; whether there was such a call. */
+  private boolean oneFault(String call, String fault, int n) throws Exception {
+    Path data = scratch.resolve("life-" + lives++);
+    Path trace = scratch.resolve("trace");
+    Files.deleteIfExists(trace);
+    Consumer consumer = new Consumer();
+    if (!LONG) {
+      // The n-th call of a thread would come while the file is made, before there is a reading.
+      JudgingRun.Day begun = new JudgingRun.Day(Mode.HONEST, DAY, data, BEGUN);
+      try (JudgingRun run = new JudgingRun(List.of(), begun, scratch)) {
+        run.hearToItsEnd(consumer);
+      }
+    }
+    JudgingRun.Day day = new JudgingRun.Day(Mode.HONEST, DAY, data, READINGS);
+    try (JudgingRun run =
+        new JudgingRun(below(trace, data, call, fault + ":when=" + n), day, scratch)) {
+      run.hearToItsEnd(consumer);
+    }
+    JudgingRun.finished(day, scratch, consumer);
+    String said = Files.readString(trace);
+    return said.contains("INJECTED") || said.contains("killed by SIGKILL");
+  }
+
+  /** strace, on the journal's own files only. */
+  private static List<String> below(Path trace, Path data, String call, String inject) {
+    List<String> command = new ArrayList<>(List.of("strace", "-f", "-qq", "-o", trace.toString()));
+    for (String folder : List.of("journal.new", "journal")) {
+      for (String end : List.of("", "-wal", "-shm", "-journal")) {
+        command.addAll(List.of("-P", data.resolve(folder).resolve("journal.db") + end));
+      }
+    }
+    String calls = call.equals("sync") ? "fsync,fdatasync" : call;
+    command.addAll(List.of("-e", "trace=" + calls, "-e", "inject=" + calls + ":" + inject));
+    return command;
+  }
+}

@@ -1,0 +1,152 @@
+package org.borewarden.agent.source.modbus;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.borewarden.agent.source.SourceBench.until;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.Writer;
+import java.math.BigDecimal;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.concurrent.TimeUnit;
+import org.borewarden.agent.config.ModbusInLink;
+import org.borewarden.agent.config.ModbusInLink.Order;
+import org.borewarden.agent.config.ModbusInLink.Table;
+import org.borewarden.agent.config.ModbusInLink.Type;
+import org.borewarden.agent.config.PortConfig;
+import org.borewarden.agent.peers.Peers;
+import org.borewarden.agent.source.SourceBench;
+import org.borewarden.agent.source.SourceFeed;
+import org.borewarden.rules.engine.Event.SourceChanged;
+import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+
+/** A gauge column whose registers are polled, played by pymodbus. */
+@Timeout(value = 120, unit = TimeUnit.SECONDS)
+@SuppressWarnings("try") // Resources that only have to be closed.
+class RegisterSourceTest {
+  private static final String PYTHON = "/usr/bin/python3";
+
+  private final SourceBench bench = new SourceBench();
+
+  @Test
+  void eachChangeOfTheCounterIsAReadingAndAServerThatDiesIsFoundAgain() throws Exception {
+    int port;
+    try (Column column = new Column(0)) {
+      port = column.port;
+      // 620 341 = 0x0009_7735, the low word first.
+      column.set("4 10 30517 9");
+      try (SourceFeed feed = feed(port, Table.INPUT, Type.INT32, 10, OptionalInt.of(12))) {
+        until(bench::isConnected);
+        column.set("4 10 30518 9 1");
+        until(() -> bench.readings().size() == 1);
+        column.set("4 10 30518 9 2");
+        until(() -> bench.readings().size() == 2);
+        column.close();
+        until(() -> !bench.isConnected());
+        try (Column again = new Column(port)) {
+          again.set("4 10 30519 9 3");
+          until(bench::isConnected);
+          again.set("4 10 30520 9 4");
+          until(() -> bench.readings().contains(62_034_400_000L));
+        }
+      }
+    }
+    assertThat(bench.readings()).startsWith(62_034_200_000L, 62_034_200_000L);
+    assertThat(bench.taken()).allMatch(reading -> reading.decimals() == 4);
+  }
+
+  @Test
+  void withoutACounterEachPollIsAReadingAndWhatTheServerRefusesIsSaid() throws Exception {
+    try (Column column = new Column(0)) {
+      column.set("3 20 620 0");
+      try (SourceFeed feed =
+          feed(column.port, Table.HOLDING, Type.UINT16, 20, OptionalInt.empty())) {
+        until(() -> bench.readings().size() >= 3);
+      }
+      SourceBench other = new SourceBench();
+      try (SourceFeed feed =
+          feed(other, link(column.port, Table.HOLDING, Type.UINT16, 300, OptionalInt.of(301)))) {
+        until(() -> !other.changes().isEmpty());
+      }
+      assertThat(other.changes())
+          .extracting(SourceChanged::detail)
+          .containsOnly(
+              "cannot read register 300 of 127.0.0.1:"
+                  + column.port
+                  + ": the server answers exception 2");
+    }
+    assertThat(bench.readings()).containsOnly(62_000_000L);
+  }
+
+  private SourceFeed feed(int port, Table table, Type type, int register, OptionalInt counter) {
+    return feed(bench, link(port, table, type, register, counter));
+  }
+
+  private static ModbusInLink link(
+      int port, Table table, Type type, int register, OptionalInt counter) {
+    return new ModbusInLink(
+        "127.0.0.1",
+        port,
+        2,
+        table,
+        register,
+        type,
+        Order.LOW_WORD_FIRST,
+        new BigDecimal("0.0001"),
+        Duration.ofMillis(50),
+        counter,
+        Duration.ofSeconds(2));
+  }
+
+  private static SourceFeed feed(SourceBench bench, ModbusInLink link) {
+    PortConfig plain = SourceBench.port(link, Optional.empty());
+    PortConfig port =
+        new PortConfig(
+            plain.id(), link, plain.frame(), "(?P<value>[0-9.]+)", false, Optional.empty());
+    SourceFeed feed = bench.feedInMillimetres(port, new RegisterLink(link, System::nanoTime));
+    feed.start();
+    return feed;
+  }
+
+  /** The column in Python, as a process. */
+  private static final class Column implements AutoCloseable {
+    private final Process process;
+    private final BufferedReader out;
+    private final Writer in;
+    private final int port;
+
+    Column(int wanted) throws Exception {
+      Peers.require("python3");
+      int exit = new ProcessBuilder(PYTHON, "-c", "import pymodbus.server").start().waitFor();
+      Assumptions.assumeTrue(
+          exit == 0 || "required".equals(System.getProperty("borewarden.peers")),
+          "skipped: pymodbus is not installed");
+      Path script = Path.of(RegisterSourceTest.class.getResource("/peers/modbus_gauge.py").toURI());
+      process =
+          new ProcessBuilder(PYTHON, script.toString(), String.valueOf(wanted))
+              .redirectError(ProcessBuilder.Redirect.INHERIT)
+              .start();
+      out = process.inputReader(StandardCharsets.UTF_8);
+      in = process.outputWriter(StandardCharsets.UTF_8);
+      port = Integer.parseInt(Objects.requireNonNull(out.readLine()).substring(5));
+    }
+
+    void set(String registers) throws IOException {
+      in.write(registers + "\n");
+      in.flush();
+      assertThat(out.readLine()).isEqualTo("set");
+    }
+
+    @Override
+    public void close() {
+      process.destroyForcibly();
+    }
+  }
+}
