@@ -9,6 +9,7 @@ import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
 import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
 
 /** The retained state topics: only the latest counts. */
@@ -71,6 +72,7 @@ public final class StatePayloads {
             trend.lastDeviation(),
             trend.runOnOneSide(),
             trend.forecast(),
+            trend.capability(),
             at));
   }
 
@@ -144,6 +146,7 @@ public final class StatePayloads {
       OptionalDouble deviationMeters,
       int runOnOneSide,
       Optional<ForecastView> forecast,
+      Optional<CapabilityView> capability,
       Instant at) {}
 
   private record AgentState(

@@ -3,6 +3,7 @@ package org.borewarden.rules.engine;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
 
 /**
@@ -16,6 +17,7 @@ import org.borewarden.rules.watch.ForecastView;
  * @param lastDeviation metres from nominal
  * @param runOnOneSide successive bores on one side of the centre
  * @param forecast where it goes, where a forecast watch is on
+ * @param capability what a capability watch knows, of the stream of the last bore
  */
 public record TrendView(
     String feature,
@@ -25,4 +27,5 @@ public record TrendView(
     Verdict lastVerdict,
     OptionalDouble lastDeviation,
     int runOnOneSide,
-    Optional<ForecastView> forecast) {}
+    Optional<ForecastView> forecast,
+    Optional<CapabilityView> capability) {}

@@ -91,6 +91,29 @@ public sealed interface WatchRule {
   }
 
   /**
+   * Capability over whole tool lives: shown with the chart, and no finding.
+   *
+   * @param id the watch's name
+   * @param confidence of the intervals, 0.8 to 0.999
+   */
+  record Capability(String id, double confidence) implements WatchRule {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when the id is not a name or the confidence out of its range
+     */
+    public Capability {
+      Check.name("the id of a watch", id);
+      Check.range("the confidence", confidence, 0.8, 0.999);
+    }
+
+    @Override
+    public Capability named(String other) {
+      return new Capability(other, confidence);
+    }
+  }
+
+  /**
    * The drift forecast: how many parts until the acceptance limit.
    *
    * @param id the watch's name

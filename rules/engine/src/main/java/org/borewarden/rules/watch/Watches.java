@@ -39,6 +39,9 @@ public final class Watches {
     if (rule instanceof WatchRule.Chart chart) {
       return ChartWatch.start(chart);
     }
+    if (rule instanceof WatchRule.Capability) {
+      return CapabilityState.NONE;
+    }
     return rule instanceof WatchRule.OneSide ? OneSideState.NONE : ForecastState.NONE;
   }
 
@@ -83,7 +86,27 @@ public final class Watches {
           ? ChartWatch.step(chart, seen, feature, bore)
           : new WatchStep(seen, List.of(), List.of(), false, Optional.empty());
     }
+    if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
+      return believed
+          ? CapabilityWatch.step(counted, feature, bore)
+          : new WatchStep(counted, List.of(), List.of(), false, Optional.empty());
+    }
     throw mixed(rule, state);
+  }
+
+  /**
+   * What a capability watch knows.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, and while too few bores stand
+   */
+  public static Optional<CapabilityView> capability(
+      WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.Capability of && state instanceof CapabilityState counted
+        ? CapabilityWatch.view(of, counted, feature)
+        : Optional.empty();
   }
 
   /**
@@ -105,10 +128,10 @@ public final class Watches {
    * this: only its release ends it.
    *
    * <p>A tool change, new rules and a gap forget everything, save that a chart keeps what its
-   * baseline taught until the rules change. After an offset the forecast keeps the slope exactly:
-   * the segments are fitted with a common slope and own levels, sigma from their residuals
-   * together, and the first bore after the offset already gives a level (with its own, wider,
-   * prediction bound).
+   * baseline taught, and capability its whole lives, until the rules change. After an offset the
+   * forecast keeps the slope exactly: the segments are fitted with a common slope and own levels,
+   * sigma from their residuals together, and the first bore after the offset already gives a level
+   * (with its own, wider, prediction bound).
    *
    * @param rule the watch
    * @param state what it remembers
@@ -132,6 +155,9 @@ public final class Watches {
       return segment(
           ChartWatch.newSegment(chart, seen, cause),
           seen.side() != 0 ? List.of(ChartWatch.key(chart, feature)) : List.of());
+    }
+    if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
+      return segment(CapabilityWatch.newSegment(counted, cause), List.of());
     }
     throw mixed(rule, state);
   }

@@ -170,6 +170,11 @@ public final class FeatureWords {
       String head = "  watch " + chart.id() + ": ";
       return List.of(head + ChartWords.of(chart, feature) + ": " + does(chart.action()));
     }
+    if (watch instanceof WatchRule.Capability capability) {
+      String head = "  watch " + capability.id() + ": ";
+      return List.of(
+          head + "capability over whole tool lives, " + percent(capability.confidence()));
+    }
     List<String> lines = new ArrayList<>();
     if (watch instanceof WatchRule.Forecast forecast) {
       String head = "  watch " + forecast.id() + ": ";

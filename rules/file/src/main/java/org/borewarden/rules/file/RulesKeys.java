@@ -89,7 +89,8 @@ final class RulesKeys {
           "drift",
           "subgroup",
           "acceptance",
-          "pre-control");
+          "pre-control",
+          "capability");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -276,6 +277,7 @@ final class RulesKeys {
           "watch-only-until");
   static final Keys PRE_CONTROL =
       Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
+  static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
@@ -334,6 +336,7 @@ final class RulesKeys {
           SUBGROUP,
           ACCEPTANCE,
           PRE_CONTROL,
+          CAPABILITY,
           POOL,
           MEMBER,
           POOL_WATCH);

@@ -83,6 +83,12 @@ final class WatchReader implements Reader<WatchRule> {
     if (kind.isEmpty()) {
       return Optional.empty();
     }
+    if (fields.has("capability")) {
+      return fields
+          .item("capability")
+          .flatMap(item -> Fields.open(item, RulesKeys.CAPABILITY))
+          .flatMap(this::capability);
+    }
     if (!fields.has("forecast") && !fields.has("run-on-one-side")) {
       return fields
           .item(kind.get())
@@ -159,6 +165,13 @@ final class WatchReader implements Reader<WatchRule> {
     int bores = fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN);
     Action action = ActionReader.action(fields, Level.ALERT);
     return ifGood(fields, () -> new WatchRule.OneSide(id, bores, action));
+  }
+
+  private Optional<WatchRule> capability(Fields fields) {
+    String id = id(fields, "capability");
+    double confidence =
+        fields.orElse("confidence", Scalars.percent("80", "99.9"), USUAL_PROBABILITY);
+    return ifGood(fields, () -> new WatchRule.Capability(id, confidence));
   }
 
   private Optional<WatchRule> chart(String kind, Fields fields) {
