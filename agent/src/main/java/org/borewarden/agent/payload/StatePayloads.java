@@ -11,6 +11,7 @@ import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 
 /** The retained state topics: only the latest counts. */
 public final class StatePayloads {
@@ -73,6 +74,7 @@ public final class StatePayloads {
             trend.runOnOneSide(),
             trend.forecast(),
             trend.capability(),
+            trend.offset(),
             at));
   }
 
@@ -147,6 +149,7 @@ public final class StatePayloads {
       int runOnOneSide,
       Optional<ForecastView> forecast,
       Optional<CapabilityView> capability,
+      Optional<OffsetView> offset,
       Instant at) {}
 
   private record AgentState(

@@ -50,6 +50,7 @@ import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 import org.junit.jupiter.api.Test;
 
 /** Each payload as it leaves, to the last digit. */
@@ -366,7 +367,8 @@ class PayloadTest {
                     0.02,
                     0,
                     OptionalDouble.of(0.001),
-                    OptionalDouble.empty())));
+                    OptionalDouble.empty())),
+            Optional.of(new OffsetView(1e-5, 3e-7, -4e-6, 0.5, 2e-6, 1e-6)));
     assertThat(quoted(StatePayloads.trend("nw-1", trend, AT)))
         .isEqualTo(
             "{'agent':'nw-1','feature':'bearing-seat','bores':30,'segment_bores':12,"
@@ -376,6 +378,8 @@ class PayloadTest {
                 + "'capability':{'lives':2,'partial':false,'bores':50,'drifts':true,"
                 + "'sigma_kind':'residual','ppk':{'value':1.25},'room_at_start':2.5,"
                 + "'room_at_end':0.5,'under':0.02,'over':0.0,'expected_under':0.001},"
+                + "'offset':{'level':1.0E-5,'level_uncertainty':3.0E-7,'off':-4.0E-6,"
+                + "'gain':0.5,'diameter':2.0E-6,'entry':1.0E-6},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
     assertThat(
             quoted(

@@ -17,6 +17,7 @@ import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.CapabilityView;
+import org.borewarden.rules.watch.OffsetView;
 import org.borewarden.rules.watch.OneSideState;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.Watches;
@@ -138,7 +139,14 @@ record FeatureState(
         lastDeviation,
         run,
         forecasts.shown(),
-        capability());
+        capability(),
+        offset());
+  }
+
+  private Optional<OffsetView> offset() {
+    return watchesOf(forecasts.newest()).stream()
+        .flatMap(rule -> Watches.offset(rule, watch(rule), feature).stream())
+        .findFirst();
   }
 
   private Optional<CapabilityView> capability() {

@@ -5,6 +5,7 @@ import java.util.OptionalDouble;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 
 /**
  * The state of a feature's chart.
@@ -18,6 +19,7 @@ import org.borewarden.rules.watch.ForecastView;
  * @param runOnOneSide successive bores on one side of the centre
  * @param forecast where it goes, where a forecast watch is on
  * @param capability what a capability watch knows, of the stream of the last bore
+ * @param offset what a tool-offset watch advises, of that stream
  */
 public record TrendView(
     String feature,
@@ -28,4 +30,5 @@ public record TrendView(
     OptionalDouble lastDeviation,
     int runOnOneSide,
     Optional<ForecastView> forecast,
-    Optional<CapabilityView> capability) {}
+    Optional<CapabilityView> capability,
+    Optional<OffsetView> offset) {}

@@ -6,6 +6,7 @@ import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Feature;
@@ -41,6 +42,9 @@ public final class Watches {
     }
     if (rule instanceof WatchRule.Capability) {
       return CapabilityState.NONE;
+    }
+    if (rule instanceof WatchRule.ToolOffset) {
+      return OffsetState.NONE;
     }
     return rule instanceof WatchRule.OneSide ? OneSideState.NONE : ForecastState.NONE;
   }
@@ -91,7 +95,26 @@ public final class Watches {
           ? CapabilityWatch.step(counted, feature, bore)
           : new WatchStep(counted, List.of(), List.of(), false, Optional.empty());
     }
+    if (rule instanceof WatchRule.ToolOffset offset && state instanceof OffsetState line) {
+      return believed
+          ? OffsetWatch.step(offset, line, feature, bore)
+          : new WatchStep(line, List.of(), List.of(), false, Optional.empty());
+    }
     throw mixed(rule, state);
+  }
+
+  /**
+   * What a tool-offset watch advises.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, and while nothing can be advised
+   */
+  public static Optional<OffsetView> offset(WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.ToolOffset of && state instanceof OffsetState line
+        ? OffsetWatch.view(of, line, feature)
+        : Optional.empty();
   }
 
   /**
@@ -142,6 +165,31 @@ public final class Watches {
    */
   public static WatchStep newSegment(
       WatchRule rule, WatchState state, Feature feature, SegmentCause cause) {
+    return newSegment(rule, state, feature, cause, Optional.empty());
+  }
+
+  /**
+   * A new segment begins, with what was said of an offset.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @param cause why
+   * @param asked the stated change on diameter, where the cause is an offset of a stated amount
+   * @return the state to go on with and what is cleared
+   * @throws IllegalArgumentException when the state is that of another kind of watch
+   */
+  public static WatchStep newSegment(
+      WatchRule rule,
+      WatchState state,
+      Feature feature,
+      SegmentCause cause,
+      Optional<Length> asked) {
+    if (rule instanceof WatchRule.ToolOffset && state instanceof OffsetState line) {
+      return segment(
+          OffsetWatch.newSegment(line, cause, asked),
+          line.stands() ? List.of(OffsetWatch.key(rule, feature)) : List.of());
+    }
     if (rule instanceof WatchRule.OneSide && state instanceof OneSideState run) {
       return segment(
           OneSideState.NONE, run.stands() ? List.of(OneSideWatch.key(rule, feature)) : List.of());

@@ -90,7 +90,8 @@ final class RulesKeys {
           "subgroup",
           "acceptance",
           "pre-control",
-          "capability");
+          "capability",
+          "tool-offset");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -277,6 +278,19 @@ final class RulesKeys {
           "watch-only-until");
   static final Keys PRE_CONTROL =
       Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
+  static final Keys TOOL_OFFSET =
+      Keys.of(
+          "tool-offset",
+          "id",
+          "step",
+          "on",
+          "positive",
+          "sigma",
+          "minimum-bores",
+          "proof-bores",
+          "action",
+          "stop",
+          "watch-only-until");
   static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
@@ -337,6 +351,7 @@ final class RulesKeys {
           ACCEPTANCE,
           PRE_CONTROL,
           CAPABILITY,
+          TOOL_OFFSET,
           POOL,
           MEMBER,
           POOL_WATCH);
