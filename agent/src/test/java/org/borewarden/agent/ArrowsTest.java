@@ -55,7 +55,8 @@ class ArrowsTest {
     "command,clock publish rules",
     "command.mqtt,command publish mqtt intake clock config rules",
     "command.local,command intake clock rules",
-    "observe,clock rules"
+    "observe,clock rules",
+    "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
     classes()
@@ -124,7 +125,8 @@ class ArrowsTest {
             ROOT + ".command",
             ROOT + ".command.mqtt",
             ROOT + ".command.local",
-            ROOT + ".observe")
+            ROOT + ".observe",
+            ROOT + ".service")
         .check(AGENT);
   }
 
@@ -148,7 +150,8 @@ class ArrowsTest {
     "org.eclipse.paho..,mqtt",
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
-    "com.sun.net.httpserver..,observe"
+    "com.sun.net.httpserver..,observe",
+    "com.sun.jna..,service"
   })
   void aLibraryStaysInItsRoom(String library, String room) {
     String[] rooms =

@@ -89,7 +89,9 @@ final class RulesKeys {
           "drift",
           "subgroup",
           "acceptance",
-          "pre-control");
+          "pre-control",
+          "capability",
+          "tool-offset");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -282,6 +284,20 @@ final class RulesKeys {
           "watch-only-until");
   static final Keys PRE_CONTROL =
       Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
+  static final Keys TOOL_OFFSET =
+      Keys.of(
+          "tool-offset",
+          "id",
+          "step",
+          "on",
+          "positive",
+          "sigma",
+          "minimum-bores",
+          "proof-bores",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
@@ -344,6 +360,8 @@ final class RulesKeys {
           SUBGROUP,
           ACCEPTANCE,
           PRE_CONTROL,
+          CAPABILITY,
+          TOOL_OFFSET,
           POOL,
           MEMBER,
           POOL_WATCH);
