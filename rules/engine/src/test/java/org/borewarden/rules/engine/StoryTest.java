@@ -49,7 +49,8 @@ class StoryTest {
         "ring",
         "streams",
         "pool",
-        "containment"
+        "containment",
+        "belief"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
