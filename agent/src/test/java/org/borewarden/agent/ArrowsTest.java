@@ -55,7 +55,8 @@ class ArrowsTest {
     "command,clock publish rules",
     "command.mqtt,command publish mqtt intake clock config rules",
     "command.local,command intake clock rules",
-    "observe,clock rules"
+    "observe,clock rules",
+    "sheet,config journal"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
     classes()
@@ -124,7 +125,8 @@ class ArrowsTest {
             ROOT + ".command",
             ROOT + ".command.mqtt",
             ROOT + ".command.local",
-            ROOT + ".observe")
+            ROOT + ".observe",
+            ROOT + ".sheet")
         .check(AGENT);
   }
 
@@ -148,6 +150,7 @@ class ArrowsTest {
     "org.eclipse.paho..,mqtt",
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
+    "org.apache.commons.csv..,sheet",
     "com.sun.net.httpserver..,observe"
   })
   void aLibraryStaysInItsRoom(String library, String room) {
