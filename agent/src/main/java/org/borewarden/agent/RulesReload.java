@@ -123,8 +123,12 @@ final class RulesReload implements AutoCloseable {
   }
 
   @Override
-  public void close() throws InterruptedException {
+  public void close() {
     thread.interrupt();
-    thread.join(Duration.ofSeconds(2).toMillis());
+    try {
+      thread.join(Duration.ofSeconds(2).toMillis());
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 }

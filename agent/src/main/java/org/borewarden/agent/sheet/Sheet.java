@@ -116,9 +116,13 @@ public final class Sheet implements AutoCloseable {
   }
 
   @Override
-  public void close() throws InterruptedException {
+  public void close() {
     // Not interrupted: that would close the file in the midst of a line.
     stop.countDown();
-    thread.join(END.toMillis());
+    try {
+      thread.join(END.toMillis());
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 }
