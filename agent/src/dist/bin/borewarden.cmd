@@ -12,6 +12,6 @@ set "LOG_OPT="
 if defined BOREWARDEN_LOG_DIR set LOG_OPT="-Dborewarden.log.dir=%BOREWARDEN_LOG_DIR%"
 set "NATIVE_OPT="
 set "NATIVE=%HOME_DIR%\native\windows-x86_64"
-if /i "%PROCESSOR_ARCHITECTURE%"=="AMD64" if exist "%NATIVE%" set NATIVE_OPT="-DjSerialComm.library.path=%NATIVE%" "-Dorg.sqlite.lib.path=%NATIVE%" -Dorg.sqlite.lib.name=sqlitejdbc.dll
+if /i "%PROCESSOR_ARCHITECTURE%"=="AMD64" if exist "%NATIVE%" set NATIVE_OPT="-DjSerialComm.library.path=%NATIVE%" "-Djna.boot.library.path=%NATIVE%" -Djna.nounpack=true "-Dorg.sqlite.lib.path=%NATIVE%" -Dorg.sqlite.lib.name=sqlitejdbc.dll
 "%JAVA%" -Xmx64m -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -XX:-OmitStackTraceInFastThrow -XX:+ExitOnOutOfMemoryError -Dsun.net.httpserver.nodelay=true %NATIVE_OPT% %LOG_OPT% %BOREWARDEN_JAVA_OPTS% -cp "%HOME_DIR%\lib\*" org.borewarden.agent.Main %*
 exit /b %ERRORLEVEL%

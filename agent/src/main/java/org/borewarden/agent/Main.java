@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
@@ -40,6 +41,7 @@ import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.service.ServiceManager;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
@@ -141,13 +143,18 @@ public final class Main {
                 },
                 "stop"));
     Signals.onHangup(agent::reloadRules);
+    Optional<ServiceManager> manager =
+        ServiceManager.of(System.getenv(), ProcessHandle.current().pid());
+    manager.ifPresent(by -> by.ready(agent::turning));
     LOG.info("borewarden {} started as {}", Version.TEXT, config.agent());
     try {
       asked.await();
       LOG.info("stopping");
+      manager.ifPresent(ServiceManager::stopping);
       agent.close();
       LOG.info("stopped");
     } finally {
+      manager.ifPresent(ServiceManager::close);
       stopped.countDown();
     }
   }
@@ -160,5 +167,6 @@ public final class Main {
     Path folder = Files.createDirectories(data.resolve("native"));
     System.setProperty("java.io.tmpdir", folder.toString());
     System.setProperty("org.sqlite.tmpdir", folder.toString());
+    System.setProperty("jna.tmpdir", folder.toString());
   }
 }

@@ -29,6 +29,7 @@ final class RulesReload implements AutoCloseable {
   /** So many lines of a refused file are logged and published; how many more there are is said. */
   static final int LINES_SHOWN = 20;
 
+  private static final Duration LONGEST_END = Duration.ofSeconds(2);
   private static final Logger LOG = LoggerFactory.getLogger(RulesReload.class);
 
   private final Path file;
@@ -126,8 +127,8 @@ final class RulesReload implements AutoCloseable {
   public void close() {
     thread.interrupt();
     try {
-      thread.join(Duration.ofSeconds(2).toMillis());
-    } catch (InterruptedException e) {
+      thread.join(LONGEST_END.toMillis());
+    } catch (InterruptedException stop) {
       Thread.currentThread().interrupt();
     }
   }

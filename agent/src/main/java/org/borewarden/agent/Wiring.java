@@ -55,6 +55,10 @@ final class Wiring implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Wiring.class);
   private static final Duration LOOP_END = Duration.ofSeconds(2);
   private static final Duration FIRST_SYNC = Duration.ofSeconds(10);
+
+  /** A loop that has not turned for so long stands still, as /healthz has it. */
+  private static final Duration STILL = Duration.ofSeconds(2);
+
   private static final Duration BEAT = Duration.ofMillis(250);
 
   private final WallClock wall = Instant::now;
@@ -66,6 +70,7 @@ final class Wiring implements AutoCloseable {
   private final RulesInForce rules;
 
   private final Duration beat;
+  private volatile Optional<Loop> running = Optional.empty();
   private volatile Optional<RulesReload> reload = Optional.empty();
 
   private Wiring(AgentConfig config, RulesInForce rules, Duration beat) {
@@ -178,6 +183,7 @@ final class Wiring implements AutoCloseable {
                 inbox, journal, wall, monotonic, outputs, beat, outlets, lastSeqPerTopic),
             replayed);
     journal.start(loop);
+    running = Optional.of(loop);
     inbox.put(started(clean));
     if (journal.opened().toAdopt().isPresent()) {
       inbox.put(new Event.JournalDoubted("not-adopted", true, journal.opened().toAdopt().get()));
@@ -234,6 +240,11 @@ final class Wiring implements AutoCloseable {
     watch.start();
     toClose.push(watch);
     reload = Optional.of(watch);
+  }
+
+  /** Whether the loop has turned of late. Any thread. */
+  boolean turning() {
+    return running.filter(loop -> loop.nanosSinceLastTurn() < STILL.toNanos()).isPresent();
   }
 
   /** Reads the rules file now. Any thread; never waits. */

@@ -56,7 +56,8 @@ class ArrowsTest {
     "command.mqtt,command publish mqtt intake clock config rules",
     "command.local,command intake clock rules",
     "observe,clock rules",
-    "sheet,config journal"
+    "sheet,config journal",
+    "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
     classes()
@@ -126,7 +127,8 @@ class ArrowsTest {
             ROOT + ".command.mqtt",
             ROOT + ".command.local",
             ROOT + ".observe",
-            ROOT + ".sheet")
+            ROOT + ".sheet",
+            ROOT + ".service")
         .check(AGENT);
   }
 
@@ -151,7 +153,8 @@ class ArrowsTest {
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
     "org.apache.commons.csv..,sheet",
-    "com.sun.net.httpserver..,observe"
+    "com.sun.net.httpserver..,observe",
+    "com.sun.jna..,service"
   })
   void aLibraryStaysInItsRoom(String library, String room) {
     String[] rooms =

@@ -78,9 +78,8 @@ class RulesReloadTest {
         plant.await(m -> m.topic().equals(ROOT + "/trend/bearing-seat") && m.text().isEmpty());
         assertThat(agentTopic(plant)).doesNotContain("rules_refused");
         readings += burst(out, plant, readings);
-        agent.close();
-        plant.await(m -> m.text().contains("\"why\":\"stopped\""));
       }
+      plant.await(m -> m.text().contains("\"why\":\"stopped\""));
       everyPayloadIsAsItsSchemaSays(plant);
     }
     everyReadingIsJudgedOnceByTheRulesOfItsRecord(readings);

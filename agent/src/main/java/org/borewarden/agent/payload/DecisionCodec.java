@@ -54,6 +54,12 @@ public final class DecisionCodec {
       return Coded.published(
           "window-withdrawn", "recheck/" + withdrawn.gauge(), RecheckPayload.of(withdrawn));
     }
+    if (decision instanceof Decision.ReadingDisbelieved disbelieved) {
+      return Coded.published(
+          "reading-disbelieved",
+          "rejected/" + disbelieved.gauge(),
+          RejectedPayload.of(disbelieved));
+    }
     if (decision instanceof Decision.ReadingSetAside aside) {
       return Coded.kept("reading-set-aside", aside);
     }

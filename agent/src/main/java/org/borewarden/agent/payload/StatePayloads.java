@@ -9,7 +9,9 @@ import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
 import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 
 /** The retained state topics: only the latest counts. */
 public final class StatePayloads {
@@ -71,6 +73,8 @@ public final class StatePayloads {
             trend.lastDeviation(),
             trend.runOnOneSide(),
             trend.forecast(),
+            trend.capability(),
+            trend.offset(),
             at));
   }
 
@@ -144,6 +148,8 @@ public final class StatePayloads {
       OptionalDouble deviationMeters,
       int runOnOneSide,
       Optional<ForecastView> forecast,
+      Optional<CapabilityView> capability,
+      Optional<OffsetView> offset,
       Instant at) {}
 
   private record AgentState(

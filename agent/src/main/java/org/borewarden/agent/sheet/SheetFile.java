@@ -107,7 +107,9 @@ final class SheetFile {
       throw new IOException(
           file + " is another file: expected the first line " + String.join(" ", SheetLine.HEAD));
     }
-    if (end < 0 && !head.isEmpty() && !(format.format(SheetLine.HEAD.toArray()) + END).startsWith(head)) {
+    if (end < 0
+        && !head.isEmpty()
+        && !(format.format(SheetLine.HEAD.toArray()) + END).startsWith(head)) {
       throw new IOException(file + " is another file: it has no line of ours");
     }
   }

@@ -4,7 +4,8 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.cfg.JsonNodeFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -38,9 +39,10 @@ final class SheetLine {
 
   /** Exact, so that 62.010 stays 62.010. */
   private static final ObjectMapper JSON =
-      new ObjectMapper()
+      JsonMapper.builder()
           .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
-          .setNodeFactory(JsonNodeFactory.withExactBigDecimals(true));
+          .disable(JsonNodeFeature.STRIP_TRAILING_BIGDECIMAL_ZEROES)
+          .build();
 
   private static final String BORE = "bore-judged";
   private static final String TAKEN_BACK = "bore-discarded";

@@ -33,6 +33,17 @@ class AlertRulesTest {
   }
 
   @Test
+  void theRecordingRulesSayWhatTheirStoriesSay() throws Exception {
+    assertThat(promtool("check", "rules", "recording.yml").output())
+        .contains("SUCCESS: 4 rules found");
+    Ran ran = promtool("test", "rules", "recording_test.yml");
+    assertThat(ran.exit()).as(ran.output()).isZero();
+    assertThat(promtool("check", "config", "prometheus.yml").exit()).isZero();
+    Set<String> rules = words("recording.yml", "- record: (\\S+)");
+    assertThat(words("recording_test.yml", "expr: '(borewarden:\\w+:\\w+)")).isEqualTo(rules);
+  }
+
+  @Test
   void everyRuleHasAStoryInWhichItFires() throws IOException {
     Set<String> rules = words("alerts.yml", "- alert: (\\w+)");
     assertThat(

@@ -29,10 +29,10 @@ class DistributionIT {
     assertThat(DIST.resolve("bin/borewarden.cmd")).isRegularFile();
     for (String machine : List.of("linux-x86_64", "linux-aarch64", "linux-armv7")) {
       assertThat(names(DIST.resolve("native/" + machine)))
-          .containsExactly("libjSerialComm.so", "libsqlitejdbc.so");
+          .containsExactly("libjSerialComm.so", "libjnidispatch.so", "libsqlitejdbc.so");
     }
     assertThat(names(DIST.resolve("native/windows-x86_64")))
-        .containsExactly("jSerialComm.dll", "sqlitejdbc.dll");
+        .containsExactly("jSerialComm.dll", "jnidispatch.dll", "sqlitejdbc.dll");
     assertThat(names(DIST.resolve("lib")))
         .anyMatch(name -> name.startsWith("borewarden-agent-"))
         .anyMatch(name -> name.startsWith("borewarden-engine-"))
@@ -99,6 +99,8 @@ class DistributionIT {
     assertThat(started(Map.of("JAVA_HOME", java("17.0.15"))))
         .contains(
             "-DjSerialComm.library.path=" + shipped,
+            "-Djna.boot.library.path=" + shipped,
+            "-Djna.nounpack=true",
             "-Dorg.sqlite.lib.path=" + shipped,
             "-Dorg.sqlite.lib.name=libsqlitejdbc.so");
   }
@@ -124,7 +126,7 @@ class DistributionIT {
   }
 
   @Test
-  void bothNativeLibrariesLoadFromTheDistributionWithoutATemporaryFolder() throws Exception {
+  void allNativeLibrariesLoadFromTheDistributionWithoutATemporaryFolder() throws Exception {
     assumeTrue(linuxOnX86(), "skipped: not Linux with the GNU C library on x86_64");
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
@@ -139,7 +141,9 @@ class DistributionIT {
     assertThat(ran.output().lines().filter(line -> line.startsWith("LOADED ")))
         .as(ran.output())
         .containsExactlyInAnyOrder(
-            "LOADED " + shipped + "libjSerialComm.so", "LOADED " + shipped + "libsqlitejdbc.so");
+            "LOADED " + shipped + "libjSerialComm.so",
+            "LOADED " + shipped + "libjnidispatch.so",
+            "LOADED " + shipped + "libsqlitejdbc.so");
   }
 
   private static boolean linuxOnX86() throws IOException {

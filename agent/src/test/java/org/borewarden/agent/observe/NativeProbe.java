@@ -16,6 +16,7 @@ final class NativeProbe {
 
   public static void main(String[] arguments) throws Exception {
     SerialPort.getCommPorts();
+    com.sun.jna.Native.getNativeSize(int.class);
     try (Connection memory = DriverManager.getConnection("jdbc:sqlite::memory:")) {
       memory.createStatement().execute("select 1");
     }
@@ -35,6 +36,8 @@ final class NativeProbe {
 
   private static boolean isOurs(String path) {
     String name = path.toLowerCase(Locale.ROOT);
-    return name.contains("serialcomm.so") || name.contains("sqlitejdbc");
+    return name.contains("serialcomm.so")
+        || name.contains("sqlitejdbc")
+        || name.contains("jnidispatch");
   }
 }

@@ -74,6 +74,27 @@ class DecisionCodecTest {
             "{\"gauge\":\"bore-1\",\"corrects\":5,\"raw\":62.020,\"value\":62.0053308,"
                 + "\"unit\":\"mm\",\"pm\":62005330800,\"correction\":-0.0146692,"
                 + "\"u\":0.00025,\"part\":31.0,\"ring\":22.0}");
+    // Nor does its gauge say what is not believed.
+    Decision disbelieved =
+        new Decision.ReadingDisbelieved(
+            "bore-1",
+            5,
+            new Reading(
+                "bore-1",
+                new Length(2_441_000_000L),
+                Unit.MILLIMETRE,
+                3,
+                Optional.empty(),
+                Optional.empty()),
+            "other-unit",
+            "expected about 62 mm, found 2.441 mm");
+    names.put(disbelieved.getClass(), DecisionCodec.encode(disbelieved).kind());
+    assertThat(DecisionCodec.encode(disbelieved).topic()).contains("rejected/bore-1");
+    assertThat(DecisionCodec.encode(disbelieved).body())
+        .isEqualTo(
+            "{\"gauge\":\"bore-1\",\"why\":\"other-unit\","
+                + "\"detail\":\"expected about 62 mm, found 2.441 mm\",\"offset\":0,"
+                + "\"excerpt\":\"2.441 mm\",\"unpublished\":0}");
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

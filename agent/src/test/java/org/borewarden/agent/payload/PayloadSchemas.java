@@ -25,6 +25,7 @@ public final class PayloadSchemas {
           "reading-taken", "reading",
           "reading-corrected", "reading-corrected",
           "frame-rejected", "rejected",
+          "reading-disbelieved", "rejected",
           "bore-judged", "verdict",
           "bore-discarded", "verdict-discarded",
           "alert-changed", "alert",

@@ -48,7 +48,9 @@ import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 import org.junit.jupiter.api.Test;
 
 /** Each payload as it leaves, to the last digit. */
@@ -346,13 +348,38 @@ class PayloadTest {
                     OptionalDouble.empty(),
                     OptionalDouble.empty(),
                     Optional.of("undersize"),
-                    Optional.empty())));
+                    Optional.empty())),
+            Optional.of(
+                new CapabilityView(
+                    2,
+                    false,
+                    50,
+                    true,
+                    "residual",
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.of(
+                        new CapabilityView.Value(
+                            1.25, OptionalDouble.empty(), OptionalDouble.empty())),
+                    OptionalDouble.of(2.5),
+                    OptionalDouble.of(0.5),
+                    0.02,
+                    0,
+                    OptionalDouble.of(0.001),
+                    OptionalDouble.empty())),
+            Optional.of(new OffsetView(1e-5, 3e-7, -4e-6, 0.5, 2e-6, 1e-6)));
     assertThat(quoted(StatePayloads.trend("nw-1", trend, AT)))
         .isEqualTo(
             "{'agent':'nw-1','feature':'bearing-seat','bores':30,'segment_bores':12,"
                 + "'last_part':31,'last_verdict':'within','deviation_meters':1.0E-5,"
                 + "'run_on_one_side':3,'forecast':{'bores':12,'slope':-1.0E-6,'sigma':2.0E-6,"
                 + "'sigma_kind':'given','parts_left':9,'side':'undersize'},"
+                + "'capability':{'lives':2,'partial':false,'bores':50,'drifts':true,"
+                + "'sigma_kind':'residual','ppk':{'value':1.25},'room_at_start':2.5,"
+                + "'room_at_end':0.5,'under':0.02,'over':0.0,'expected_under':0.001},"
+                + "'offset':{'level':1.0E-5,'level_uncertainty':3.0E-7,'off':-4.0E-6,"
+                + "'gain':0.5,'diameter':2.0E-6,'entry':1.0E-6},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
     assertThat(
             quoted(

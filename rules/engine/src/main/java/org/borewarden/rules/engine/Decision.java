@@ -79,6 +79,19 @@ public sealed interface Decision {
   record ReadingSetAside(String feature, String why) implements Decision {}
 
   /**
+   * A reading came that is not believed; it is kept and counts nowhere.
+   *
+   * @param gauge the gauge
+   * @param seq the seq of the reading
+   * @param reading the reading
+   * @param why a key: {@code bounce}, {@code other-unit}, {@code outside-head-range}, {@code
+   *     implausible} or {@code digits-changed}
+   * @param detail what was expected and found
+   */
+  record ReadingDisbelieved(String gauge, long seq, Reading reading, String why, String detail)
+      implements Decision {}
+
+  /**
    * A gauge was checked on a ring.
    *
    * @param gauge the gauge

@@ -16,6 +16,8 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.watch.CapabilityView;
+import org.borewarden.rules.watch.OffsetView;
 import org.borewarden.rules.watch.OneSideState;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.Watches;
@@ -136,7 +138,21 @@ record FeatureState(
         lastVerdict.orElse(Verdict.WITHHELD),
         lastDeviation,
         run,
-        forecasts.shown());
+        forecasts.shown(),
+        capability(),
+        offset());
+  }
+
+  private Optional<OffsetView> offset() {
+    return watchesOf(forecasts.newest()).stream()
+        .flatMap(rule -> Watches.offset(rule, watch(rule), feature).stream())
+        .findFirst();
+  }
+
+  private Optional<CapabilityView> capability() {
+    return watchesOf(forecasts.newest()).stream()
+        .flatMap(rule -> Watches.capability(rule, watch(rule), feature).stream())
+        .findFirst();
   }
 
   static FeatureState fresh(

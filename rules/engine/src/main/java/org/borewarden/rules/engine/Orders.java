@@ -7,6 +7,7 @@ import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.watch.SegmentCause;
 
@@ -96,10 +97,16 @@ final class Orders {
       return AnswerCode.ACCEPTED;
     }
     if (order instanceof Order.ToolChanged changed) {
-      return segment(work, changed.cell(), changed.tool(), SegmentCause.TOOL_CHANGED);
+      return segment(
+          work, changed.cell(), changed.tool(), SegmentCause.TOOL_CHANGED, Optional.empty());
     }
     if (order instanceof Order.OffsetEntered offset) {
-      return segment(work, offset.cell(), offset.tool(), SegmentCause.OFFSET_ENTERED);
+      return segment(
+          work,
+          offset.cell(),
+          offset.tool(),
+          SegmentCause.OFFSET_ENTERED,
+          Optional.of(offset.diameter()));
     }
     if (order instanceof Order.Temperature temperature) {
       Warmth.said(work, temperature);
@@ -168,8 +175,8 @@ final class Orders {
   }
 
   private static AnswerCode segment(
-      Work work, String cell, Optional<String> tool, SegmentCause cause) {
-    Set<String> begun = Segments.begin(work, cell, tool, cause);
+      Work work, String cell, Optional<String> tool, SegmentCause cause, Optional<Length> asked) {
+    Set<String> begun = Segments.begin(work, cell, tool, cause, asked);
     // The person knows the seq of the answer, which comes next.
     Holding.evidence(work, cell, begun, work.nextSeq());
     return AnswerCode.ACCEPTED;

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.watch.SegmentCause;
@@ -22,13 +23,15 @@ final class Segments {
    * Begins a new segment for the features of a cell that a tool cuts: those that name this tool and
    * those that name none; all of them where no tool is named.
    *
+   * @param asked the change on diameter that was stated for an offset
    * @return the ids of these features
    */
-  static Set<String> begin(Work work, String cell, Optional<String> tool, SegmentCause cause) {
+  static Set<String> begin(
+      Work work, String cell, Optional<String> tool, SegmentCause cause, Optional<Length> asked) {
     Set<String> begun = new TreeSet<>();
     for (FeatureState state : List.copyOf(work.features.values())) {
       if (state.feature().cell().equals(Optional.of(cell)) && cuts(tool, state.feature())) {
-        begin(work, state, cause);
+        begin(work, state, cause, asked);
         begun.add(state.feature().id());
       }
     }
@@ -58,11 +61,12 @@ final class Segments {
     return keys;
   }
 
-  private static void begin(Work work, FeatureState state, SegmentCause cause) {
+  private static void begin(
+      Work work, FeatureState state, SegmentCause cause, Optional<Length> asked) {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     for (String stream : state.streams()) {
       for (WatchRule rule : state.watchesOf(stream)) {
-        WatchStep step = Watches.newSegment(rule, state.watch(rule), state.feature(), cause);
+        WatchStep step = Watches.newSegment(rule, state.watch(rule), state.feature(), cause, asked);
         next.put(rule.id(), step.next());
         step.cleared().forEach(key -> Alerts.returned(work, key));
       }

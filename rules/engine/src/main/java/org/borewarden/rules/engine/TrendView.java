@@ -3,7 +3,9 @@ package org.borewarden.rules.engine;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.OffsetView;
 
 /**
  * The state of a feature's chart.
@@ -16,6 +18,8 @@ import org.borewarden.rules.watch.ForecastView;
  * @param lastDeviation metres from nominal
  * @param runOnOneSide successive bores on one side of the centre
  * @param forecast where it goes, where a forecast watch is on
+ * @param capability what a capability watch knows, of the stream of the last bore
+ * @param offset what a tool-offset watch advises, of that stream
  */
 public record TrendView(
     String feature,
@@ -25,4 +29,6 @@ public record TrendView(
     Verdict lastVerdict,
     OptionalDouble lastDeviation,
     int runOnOneSide,
-    Optional<ForecastView> forecast) {}
+    Optional<ForecastView> forecast,
+    Optional<CapabilityView> capability,
+    Optional<OffsetView> offset) {}

@@ -142,7 +142,8 @@ final class Raises {
           SHIFT,
           REPEATS,
           SPREAD,
-          DRIFT ->
+          DRIFT,
+          OFFSET ->
           true;
     };
   }

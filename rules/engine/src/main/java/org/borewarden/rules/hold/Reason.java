@@ -40,6 +40,8 @@ public enum Reason {
   SPREAD(17, "spread"),
   /** Bores drift otherwise than expected. */
   DRIFT(18, "drift"),
+  /** A tool offset shows otherwise than it was asked for. */
+  OFFSET(19, "offset"),
   /** The agent starts; evidence is not yet fresh. */
   STARTING(20, "starting"),
   /** The link to the cell's controller is lost. */

@@ -76,6 +76,7 @@ public record Feature(
 
   private static boolean needsCentre(WatchRule watch) {
     return watch instanceof WatchRule.OneSide
+        || watch instanceof WatchRule.ToolOffset
         || (watch instanceof WatchRule.Chart chart
             && (chart.scale() instanceof ChartScale.Given
                 || chart.scale() instanceof ChartScale.Zones));

@@ -91,6 +91,78 @@ public sealed interface WatchRule {
   }
 
   /**
+   * Capability over whole tool lives: shown with the chart, and no finding.
+   *
+   * @param id the watch's name
+   * @param confidence of the intervals, 0.8 to 0.999
+   */
+  record Capability(String id, double confidence) implements WatchRule {
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when the id is not a name or the confidence out of its range
+     */
+    public Capability {
+      Check.name("the id of a watch", id);
+      Check.range("the confidence", confidence, 0.8, 0.999);
+    }
+
+    @Override
+    public Capability named(String other) {
+      return new Capability(other, confidence);
+    }
+  }
+
+  /**
+   * What to enter at the machine, as advice, and the proof of what was entered.
+   *
+   * @param id the watch's name
+   * @param step the machine's smallest entry, above 0
+   * @param onRadius whether entries are on radius, so that a bore changes by twice as much
+   * @param reversed whether a positive entry makes a bore smaller
+   * @param sigma of one bore about the line, where the rules give it; else from the residuals
+   * @param minimumBores the bores that must stand before anything is advised, 3 to 1000
+   * @param proofBores the bores after an offset that prove it, 1 to 20
+   * @param action what an offset does that shows otherwise than it was asked for
+   */
+  record ToolOffset(
+      String id,
+      Length step,
+      boolean onRadius,
+      boolean reversed,
+      Optional<Length> sigma,
+      int minimumBores,
+      int proofBores,
+      Action action)
+      implements WatchRule {
+    /** The advice never takes back less than one part in so many. */
+    public static final int SMALLEST_GAIN = 3;
+
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when a setting is out of its range
+     */
+    public ToolOffset {
+      Check.name("the id of a watch", id);
+      if (!step.isAbove(Length.ZERO)) {
+        throw new IllegalArgumentException("the step must be above 0");
+      }
+      if (sigma.isPresent() && !sigma.get().isAbove(Length.ZERO)) {
+        throw new IllegalArgumentException("sigma must be above 0");
+      }
+      Check.range("the minimum of bores", minimumBores, 3, 1000);
+      Check.range("the bores of a proof", proofBores, 1, 20);
+    }
+
+    @Override
+    public ToolOffset named(String other) {
+      return new ToolOffset(
+          other, step, onRadius, reversed, sigma, minimumBores, proofBores, action);
+    }
+  }
+
+  /**
    * The drift forecast: how many parts until the acceptance limit.
    *
    * @param id the watch's name

@@ -29,6 +29,24 @@ public record Moments(long count, double mean, double squares) {
   }
 
   /**
+   * The values of both (Chan, Golub and LeVeque 1983).
+   *
+   * @param other other values
+   * @return the moments of all
+   */
+  public Moments and(Moments other) {
+    if (count == 0 || other.count == 0) {
+      return count == 0 ? other : this;
+    }
+    long n = count + other.count;
+    double difference = other.mean - mean;
+    return new Moments(
+        n,
+        mean + difference * other.count / n,
+        squares + other.squares + difference * difference * ((double) count * other.count / n));
+  }
+
+  /**
    * The standard deviation of the sample, with n - 1.
    *
    * @return s; NaN under two values

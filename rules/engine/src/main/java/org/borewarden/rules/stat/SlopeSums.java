@@ -31,6 +31,26 @@ public record SlopeSums(int segments, long count, double sxx, double sxy, double
             residualSquares + segment.residualSquares() + forCommonSlope(segment));
   }
 
+  /**
+   * The segments of both.
+   *
+   * @param other other segments
+   * @return the sums of all
+   */
+  public SlopeSums and(SlopeSums other) {
+    double common = 0;
+    if (sxx > 0 && other.sxx > 0) {
+      double difference = other.sxy / other.sxx - sxy / sxx;
+      common = difference * difference * (sxx * (other.sxx / (sxx + other.sxx)));
+    }
+    return new SlopeSums(
+        segments + other.segments,
+        count + other.count,
+        sxx + other.sxx,
+        sxy + other.sxy,
+        residualSquares + other.residualSquares + common);
+  }
+
   /** What it adds to the residuals that two slopes become one; 0 while one of them is not known. */
   private double forCommonSlope(Regression segment) {
     if (!(sxx > 0 && segment.sxx() > 0)) {

@@ -6,6 +6,7 @@ import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Feature;
@@ -38,6 +39,12 @@ public final class Watches {
   public static WatchState start(WatchRule rule) {
     if (rule instanceof WatchRule.Chart chart) {
       return ChartWatch.start(chart);
+    }
+    if (rule instanceof WatchRule.Capability) {
+      return CapabilityState.NONE;
+    }
+    if (rule instanceof WatchRule.ToolOffset) {
+      return OffsetState.NONE;
     }
     return rule instanceof WatchRule.OneSide ? OneSideState.NONE : ForecastState.NONE;
   }
@@ -83,7 +90,46 @@ public final class Watches {
           ? ChartWatch.step(chart, seen, feature, bore)
           : new WatchStep(seen, List.of(), List.of(), false, Optional.empty());
     }
+    if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
+      return believed
+          ? CapabilityWatch.step(counted, feature, bore)
+          : new WatchStep(counted, List.of(), List.of(), false, Optional.empty());
+    }
+    if (rule instanceof WatchRule.ToolOffset offset && state instanceof OffsetState line) {
+      return believed
+          ? OffsetWatch.step(offset, line, feature, bore)
+          : new WatchStep(line, List.of(), List.of(), false, Optional.empty());
+    }
     throw mixed(rule, state);
+  }
+
+  /**
+   * What a tool-offset watch advises.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, and while nothing can be advised
+   */
+  public static Optional<OffsetView> offset(WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.ToolOffset of && state instanceof OffsetState line
+        ? OffsetWatch.view(of, line, feature)
+        : Optional.empty();
+  }
+
+  /**
+   * What a capability watch knows.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, and while too few bores stand
+   */
+  public static Optional<CapabilityView> capability(
+      WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.Capability of && state instanceof CapabilityState counted
+        ? CapabilityWatch.view(of, counted, feature)
+        : Optional.empty();
   }
 
   /**
@@ -105,10 +151,10 @@ public final class Watches {
    * this: only its release ends it.
    *
    * <p>A tool change, new rules and a gap forget everything, save that a chart keeps what its
-   * baseline taught until the rules change. After an offset the forecast keeps the slope exactly:
-   * the segments are fitted with a common slope and own levels, sigma from their residuals
-   * together, and the first bore after the offset already gives a level (with its own, wider,
-   * prediction bound).
+   * baseline taught, and capability its whole lives, until the rules change. After an offset the
+   * forecast keeps the slope exactly: the segments are fitted with a common slope and own levels,
+   * sigma from their residuals together, and the first bore after the offset already gives a level
+   * (with its own, wider, prediction bound).
    *
    * @param rule the watch
    * @param state what it remembers
@@ -119,6 +165,31 @@ public final class Watches {
    */
   public static WatchStep newSegment(
       WatchRule rule, WatchState state, Feature feature, SegmentCause cause) {
+    return newSegment(rule, state, feature, cause, Optional.empty());
+  }
+
+  /**
+   * A new segment begins, with what was said of an offset.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @param cause why
+   * @param asked the stated change on diameter, where the cause is an offset of a stated amount
+   * @return the state to go on with and what is cleared
+   * @throws IllegalArgumentException when the state is that of another kind of watch
+   */
+  public static WatchStep newSegment(
+      WatchRule rule,
+      WatchState state,
+      Feature feature,
+      SegmentCause cause,
+      Optional<Length> asked) {
+    if (rule instanceof WatchRule.ToolOffset && state instanceof OffsetState line) {
+      return segment(
+          OffsetWatch.newSegment(line, cause, asked),
+          line.stands() ? List.of(OffsetWatch.key(rule, feature)) : List.of());
+    }
     if (rule instanceof WatchRule.OneSide && state instanceof OneSideState run) {
       return segment(
           OneSideState.NONE, run.stands() ? List.of(OneSideWatch.key(rule, feature)) : List.of());
@@ -132,6 +203,9 @@ public final class Watches {
       return segment(
           ChartWatch.newSegment(chart, seen, cause),
           seen.side() != 0 ? List.of(ChartWatch.key(chart, feature)) : List.of());
+    }
+    if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
+      return segment(CapabilityWatch.newSegment(counted, cause), List.of());
     }
     throw mixed(rule, state);
   }

@@ -76,6 +76,9 @@ final class ShopWords {
           + " um, u "
           + LengthText.print(corrected.uncertainty(), Unit.MICROMETRE, 3);
     }
+    if (decision instanceof Decision.ReadingDisbelieved disbelieved) {
+      return disbelieved.gauge() + " " + disbelieved.why() + ": " + disbelieved.detail();
+    }
     if (decision instanceof Decision.ReadingSetAside aside) {
       return aside.feature() + " reading set aside: " + aside.why();
     }

@@ -48,7 +48,8 @@ class StoryTest {
         "confirm",
         "ring",
         "streams",
-        "pool"
+        "pool",
+        "belief"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -170,6 +170,24 @@ public final class FeatureWords {
       String head = "  watch " + chart.id() + ": ";
       return List.of(head + ChartWords.of(chart, feature) + ": " + does(chart.action()));
     }
+    if (watch instanceof WatchRule.ToolOffset offset) {
+      return List.of(
+          "  watch "
+              + offset.id()
+              + ": advice in steps of "
+              + ShownLength.size(offset.step(), feature.unit())
+              + (offset.onRadius() ? " on radius" : " on diameter")
+              + (offset.reversed() ? ", positive makes a bore smaller" : "")
+              + "; an offset that shows otherwise after "
+              + offset.proofBores()
+              + " bores: "
+              + does(offset.action()));
+    }
+    if (watch instanceof WatchRule.Capability capability) {
+      String head = "  watch " + capability.id() + ": ";
+      return List.of(
+          head + "capability over whole tool lives, " + percent(capability.confidence()));
+    }
     List<String> lines = new ArrayList<>();
     if (watch instanceof WatchRule.Forecast forecast) {
       String head = "  watch " + forecast.id() + ": ";

@@ -89,7 +89,9 @@ final class RulesKeys {
           "drift",
           "subgroup",
           "acceptance",
-          "pre-control");
+          "pre-control",
+          "capability",
+          "tool-offset");
   static final Keys FORECAST =
       Keys.of(
           "forecast",
@@ -139,7 +141,13 @@ final class RulesKeys {
           "resolution",
           "repeatability",
           "ring-check",
-          "calibration-due");
+          "calibration-due",
+          "believe");
+  static final Keys BELIEVE =
+      Keys.of("believe", "head-range", "window", "other-unit", "digits", "bounce");
+  static final Keys WINDOW = Keys.of("window", "within", "then");
+  static final Keys DIGITS = Keys.of("digits", "decimals", "then");
+  static final Keys BOUNCE = Keys.of("bounce", "within", "then");
   static final Keys RING_CHECK =
       Keys.of(
           "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
@@ -276,6 +284,20 @@ final class RulesKeys {
           "watch-only-until");
   static final Keys PRE_CONTROL =
       Keys.of("pre-control", "id", "greens", "action", "stop", "watch-only-until");
+  static final Keys TOOL_OFFSET =
+      Keys.of(
+          "tool-offset",
+          "id",
+          "step",
+          "on",
+          "positive",
+          "sigma",
+          "minimum-bores",
+          "proof-bores",
+          "action",
+          "stop",
+          "watch-only-until");
+  static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
@@ -319,6 +341,10 @@ final class RulesKeys {
           CERTIFIED,
           GAUGE,
           RING_CHECK,
+          BELIEVE,
+          WINDOW,
+          DIGITS,
+          BOUNCE,
           BEYOND,
           TREND,
           ALTERNATING,
@@ -334,6 +360,8 @@ final class RulesKeys {
           SUBGROUP,
           ACCEPTANCE,
           PRE_CONTROL,
+          CAPABILITY,
+          TOOL_OFFSET,
           POOL,
           MEMBER,
           POOL_WATCH);

@@ -83,6 +83,18 @@ final class WatchReader implements Reader<WatchRule> {
     if (kind.isEmpty()) {
       return Optional.empty();
     }
+    if (fields.has("tool-offset")) {
+      return fields
+          .item("tool-offset")
+          .flatMap(item -> Fields.open(item, RulesKeys.TOOL_OFFSET))
+          .flatMap(this::toolOffset);
+    }
+    if (fields.has("capability")) {
+      return fields
+          .item("capability")
+          .flatMap(item -> Fields.open(item, RulesKeys.CAPABILITY))
+          .flatMap(this::capability);
+    }
     if (!fields.has("forecast") && !fields.has("run-on-one-side")) {
       return fields
           .item(kind.get())
@@ -159,6 +171,38 @@ final class WatchReader implements Reader<WatchRule> {
     int bores = fields.orElse("bores", Scalars.whole(2, LONGEST_RUN), USUAL_RUN);
     Action action = ActionReader.action(fields, Level.ALERT);
     return ifGood(fields, () -> new WatchRule.OneSide(id, bores, action));
+  }
+
+  private Optional<WatchRule> toolOffset(Fields fields) {
+    if (!hasCentre) {
+      fields
+          .self()
+          .refuse("expected a centre at the feature, which has one limit only, found nothing");
+    }
+    String id = id(fields, "tool-offset");
+    Optional<Length> step = fields.required("step", Sizes.positive(LARGEST_SIGMA, "1 um"));
+    boolean onRadius =
+        fields.orElse("on", Scalars.word("diameter", "radius"), "diameter").equals("radius");
+    boolean reversed =
+        fields.orElse("positive", Scalars.word("larger", "smaller"), "larger").equals("smaller");
+    Optional<Length> sigma = fields.optional("sigma", Sizes.positive(LARGEST_SIGMA, "1.1 um"));
+    int minimum = fields.orElse("minimum-bores", Scalars.whole(3, MOST_BORES), 5);
+    int proof = fields.orElse("proof-bores", Scalars.whole(1, 20), 3);
+    Action action = ActionReader.action(fields, Level.ALERT);
+    return step.flatMap(
+        s ->
+            ifGood(
+                fields,
+                () ->
+                    new WatchRule.ToolOffset(
+                        id, s, onRadius, reversed, sigma, minimum, proof, action)));
+  }
+
+  private Optional<WatchRule> capability(Fields fields) {
+    String id = id(fields, "capability");
+    double confidence =
+        fields.orElse("confidence", Scalars.percent("80", "99.9"), USUAL_PROBABILITY);
+    return ifGood(fields, () -> new WatchRule.Capability(id, confidence));
   }
 
   private Optional<WatchRule> chart(String kind, Fields fields) {

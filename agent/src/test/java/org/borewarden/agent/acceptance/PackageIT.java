@@ -1,0 +1,184 @@
+package org.borewarden.agent.acceptance;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+import org.borewarden.agent.peers.Peers;
+import org.borewarden.agent.peers.PtyPair;
+import org.borewarden.agent.peers.TestBroker;
+import org.borewarden.agent.peers.TestSubscriber;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * The Debian package on a root of its own: installed, the unit's command run as the unit's user,
+ * upgraded with a hold open, removed, purged. The unit's walls are not tried here, since that takes
+ * a running systemd; what they are worth by its own table is.
+ */
+class PackageIT {
+  private static final Path DIST =
+      Path.of(Optional.ofNullable(System.getProperty("borewarden.dist")).orElseThrow());
+  private static final Path UNIT = Path.of("../deploy/systemd/borewarden.service");
+  private static final String ROOT = "northworks/housings/cell-4";
+  private static final String DATA = "/var/lib/borewarden";
+
+  @TempDir private Path rootFolder;
+
+  @TempDir private Path folder;
+
+  @Test
+  void itIsInstalledRunsAsItsUserIsUpgradedWithAHoldOpenAndGoesWithoutTheJournal()
+      throws Exception {
+    try (TestBroker broker = TestBroker.start();
+        PtyPair gauge = PtyPair.plugged(Files.createDirectory(folder.resolve("bore-1")));
+        TestSubscriber plant = TestSubscriber.on(broker.port(), ROOT + "/#");
+        CleanRoot root = CleanRoot.build(rootFolder)) {
+      root.copyIn(deb(), "/borewarden.deb");
+      assertThat(install(root)).contains("borewarden: not started yet.", "borewarden check");
+      assertThat(root.run("stat", "-c", "%U:%G %a", DATA, "/etc/borewarden/agent.yaml"))
+          .isEqualTo("borewarden:borewarden 750\nroot:borewarden 640\n");
+      assertThat(root.run("borewarden", "check", "--config", "/etc/borewarden/agent.yaml"))
+          .as("the shipped pair passes")
+          .contains("agent northworks-cell-4");
+      String device = Files.readSymbolicLink(gauge.agentEnd()).toString();
+      root.run("sh", "-c", "chgrp dialout \"$1\" && chmod 660 \"$1\"", "sh", device);
+      root.write("/etc/borewarden/agent.yaml", agentYaml(broker.port(), device));
+
+      try (Unit unit = Unit.start(root, folder.resolve("first.log"))) {
+        plant.await(m -> m.topic().endsWith("/heartbeat/cell-4") && m.text().contains("true"));
+        Plant.send(gauge, "62.010", "62.090");
+        plant.await(m -> m.topic().endsWith("/hold/cell-4") && m.text().contains("\"hold\":1"));
+        assertThat(unit.stop()).as(unit.said()).isZero();
+      }
+      assertThat(install(root)).as("an upgrade").doesNotContain("not started yet");
+      assertThat(root.run("cat", "/etc/borewarden/agent.yaml")).as("kept").contains(device);
+
+      int before = plant.heard().size();
+      try (Unit unit = Unit.start(root, folder.resolve("second.log"))) {
+        TestSubscriber.Heard hold =
+            plant.await(
+                m ->
+                    plant.heard().indexOf(m) >= before
+                        && m.topic().endsWith("/hold/cell-4")
+                        && m.text().contains("\"state\":\"requested\""));
+        assertThat(hold.text())
+            .contains("\"hold\":1,", "\"cause\":\"oversize/bearing-seat\"")
+            .doesNotContain("unclean-stop");
+        assertThat(unit.stop()).as(unit.said()).isZero();
+      }
+      assertThat(root.run("sh", "-c", "find " + DATA + " ! -user borewarden"))
+          .as("it writes as its user")
+          .isEmpty();
+
+      root.run("dpkg", "--remove", "borewarden");
+      assertThat(root.has("/usr/lib/borewarden/lib")).isFalse();
+      assertThat(root.has("/usr/bin/borewarden")).isFalse();
+      assertThat(root.has("/etc/borewarden/agent.yaml")).isTrue();
+      assertThat(root.run("dpkg", "--purge", "borewarden")).contains("the journal stays");
+      assertThat(root.has("/etc/borewarden")).isFalse();
+      assertThat(root.has(DATA + "/journal")).isTrue();
+    }
+  }
+
+  @Test
+  void theUnitsExposureIsAtMostOneAndAHalf() throws Exception {
+    Peers.require("systemd-analyze");
+    // Since systemd 250; an older one does not know the words.
+    String said =
+        Client.run(
+            "systemd-analyze",
+            "security",
+            "--offline=true",
+            "--threshold=15",
+            UNIT.toAbsolutePath().normalize().toString());
+    assertThat(said).contains("Overall exposure level for borewarden.service: 1.");
+  }
+
+  private static String install(CleanRoot root) throws Exception {
+    // Java may have come to this machine otherwise than by a package.
+    return root.run("dpkg", "--force-confold", "--force-depends", "--install", "/borewarden.deb");
+  }
+
+  private static Path deb() throws IOException {
+    try (Stream<Path> built = Files.list(DIST.resolve("../..").toAbsolutePath().normalize())) {
+      return built.filter(file -> file.toString().endsWith(".deb")).findFirst().orElseThrow();
+    }
+  }
+
+  private static String agentYaml(int broker, String device) {
+    return """
+        agent: northworks-cell-4
+        root: %s
+        rules: rules.yaml
+        data: %s
+        broker: mqtt://127.0.0.1:%d
+        gauges:
+          - {id: bore-1, serial: %s, unit: mm}
+        cells:
+          - {id: cell-4, mqtt: only-path}
+        http: off
+        commands:
+          socket: /run/borewarden/commands.socket
+        """
+        .formatted(ROOT, DATA, broker, device);
+  }
+
+  /** The unit's command as systemd would start it: its user, its groups, its folders. */
+  private static final class Unit implements AutoCloseable {
+    private final Process process;
+    private final Path log;
+
+    private Unit(Process process, Path log) {
+      this.process = process;
+      this.log = log;
+    }
+
+    static Unit start(CleanRoot root, Path log) throws Exception {
+      String user = setting("User");
+      root.run("install", "-d", "-o", user, "-g", setting("Group"), "-m", "750", "/run/borewarden");
+      List<String> command = new ArrayList<>();
+      command.addAll(List.of("setpriv", "--reuid=" + user, "--regid=" + setting("Group")));
+      command.addAll(List.of("--groups=" + setting("SupplementaryGroups"), "--no-new-privs"));
+      command.addAll(List.of("--bounding-set=-all", "--inh-caps=-all"));
+      command.addAll(List.of(setting("ExecStart").split(" ", -1)));
+      ProcessBuilder builder =
+          new ProcessBuilder(root.inside(command.toArray(String[]::new)))
+              .redirectErrorStream(true)
+              .redirectOutput(log.toFile());
+      builder.environment().put("JAVA_HOME", System.getProperty("java.home"));
+      return new Unit(builder.start(), log);
+    }
+
+    private static String setting(String key) throws IOException {
+      return Files.readAllLines(UNIT, StandardCharsets.UTF_8).stream()
+          .filter(line -> line.startsWith(key + "="))
+          .map(line -> line.substring(key.length() + 1))
+          .findFirst()
+          .orElseThrow();
+    }
+
+    /** Every program between us and the agent gave it its own place, so that it is the process. */
+    int stop() throws InterruptedException {
+      process.destroy();
+      assertThat(process.waitFor(60, TimeUnit.SECONDS)).isTrue();
+      return process.exitValue();
+    }
+
+    String said() throws IOException {
+      return Files.readString(log, StandardCharsets.UTF_8);
+    }
+
+    @Override
+    public void close() {
+      process.destroyForcibly().onExit().join();
+    }
+  }
+}

@@ -1,0 +1,197 @@
+package org.borewarden.rules.watch;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Stream;
+import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.Capability;
+import org.borewarden.rules.stat.Line;
+import org.borewarden.rules.stat.Moments;
+import org.borewarden.rules.stat.Quantiles;
+import org.borewarden.rules.stat.Regression;
+import org.borewarden.rules.stat.SlopeSums;
+
+/**
+ * Capability as a watch that finds nothing: metrology.md 4.12. Sums only, so that a bore costs the
+ * same however many there were.
+ */
+final class CapabilityWatch {
+  /** Under so many bores an index says nothing. */
+  static final int FEWEST = 10;
+
+  private CapabilityWatch() {}
+
+  static WatchStep step(CapabilityState before, Feature feature, Bore bore) {
+    CapabilityState.Life life = before.life();
+    boolean setBack =
+        life.open().count() > 0 && life.origin() + life.last() - bore.part() > Watches.LATE_PARTS;
+    CapabilityState.Life base = setBack ? closedSegment(life) : life;
+    boolean first = base.open().count() == 0;
+    if (!first && bore.part() == base.origin() + base.last()) {
+      return new WatchStep(before, List.of(), List.of(), false, Optional.empty());
+    }
+    long origin = first ? bore.part() : base.origin();
+    long x = bore.part() - origin;
+    double y = off(bore.followed(), feature);
+    boolean under = feature.limits().lower().map(bore.followed()::isBelow).orElse(false);
+    boolean over = feature.limits().upper().map(bore.followed()::isAbove).orElse(false);
+    CapabilityState.Life next =
+        new CapabilityState.Life(
+            base.fromItsBeginning(),
+            base.all().plus(y),
+            base.slopes(),
+            base.open().plus((double) x, y),
+            origin,
+            first ? x : Math.min(base.first(), x),
+            first ? x : Math.max(base.last(), x),
+            base.under() + (under ? 1 : 0),
+            base.over() + (over ? 1 : 0));
+    return new WatchStep(with(before, next), List.of(), List.of(), true, Optional.empty());
+  }
+
+  private static CapabilityState with(CapabilityState before, CapabilityState.Life life) {
+    return new CapabilityState(
+        before.lives(), before.all(), before.slopes(), before.under(), before.over(), life);
+  }
+
+  private static CapabilityState.Life closedSegment(CapabilityState.Life life) {
+    return new CapabilityState.Life(
+        life.fromItsBeginning(),
+        life.all(),
+        life.slopes().plus(life.open()),
+        Regression.NONE,
+        0,
+        0,
+        0,
+        life.under(),
+        life.over());
+  }
+
+  static CapabilityState newSegment(CapabilityState before, SegmentCause cause) {
+    return switch (cause) {
+      case RULES_CHANGED -> CapabilityState.NONE;
+      case OFFSET_ENTERED -> with(before, closedSegment(before.life()));
+      // Bores are missing: the life goes on, but it is no whole one any more.
+      case GAP -> with(before, CapabilityState.Life.UNKNOWN);
+      case TOOL_CHANGED -> ended(before);
+    };
+  }
+
+  private static CapabilityState ended(CapabilityState before) {
+    CapabilityState.Life life = before.life();
+    if (!life.fromItsBeginning() || life.all().count() == 0) {
+      return with(before, CapabilityState.Life.BEGUN);
+    }
+    SlopeSums slopes = before.slopes();
+    SlopeSums more = life.slopes().plus(life.open());
+    return new CapabilityState(
+        before.lives() + 1,
+        before.all().and(life.all()),
+        slopes.and(more),
+        before.under() + life.under(),
+        before.over() + life.over(),
+        CapabilityState.Life.BEGUN);
+  }
+
+  /** What is known; empty under {@link #FEWEST} bores. */
+  static Optional<CapabilityView> view(
+      WatchRule.Capability rule, CapabilityState state, Feature feature) {
+    CapabilityState.Life life = state.life();
+    boolean partial = state.lives() == 0;
+    Moments all = partial ? life.all() : state.all();
+    SlopeSums slopes = partial ? life.slopes().plus(life.open()) : state.slopes();
+    double overall = all.standardDeviation();
+    long freedom = slopes.count() - slopes.segments() - 1;
+    double residual = freedom < 1 ? Double.NaN : Math.sqrt(slopes.residualSquares() / freedom);
+    if (all.count() < FEWEST || !(overall > 0) || !(residual > 0) || !(slopes.sxx() > 0)) {
+      return Optional.empty();
+    }
+    double slope = slopes.sxy() / slopes.sxx();
+    double quantile = Quantiles.student((1 + rule.confidence()) / 2, freedom);
+    boolean drifts = Math.abs(slope) > quantile * residual / Math.sqrt(slopes.sxx());
+    Optional<Double> below = feature.limits().lower().map(l -> all.mean() - off(l, feature));
+    Optional<Double> above = feature.limits().upper().map(l -> off(l, feature) - all.mean());
+    Indices within = new Indices(below, above, residual, freedom + 1, rule.confidence());
+    Indices over = new Indices(below, above, overall, all.count(), rule.confidence());
+    return Optional.of(
+        new CapabilityView(
+            state.lives(),
+            partial,
+            all.count(),
+            drifts,
+            "residual",
+            within.spread().filter(i -> !drifts).map(i -> shown(i, drifts)),
+            within.nearer().filter(i -> !drifts).map(i -> shown(i, drifts)),
+            over.spread().map(i -> shown(i, drifts)),
+            over.nearer().map(i -> shown(i, drifts)),
+            room(drifts, slope > 0, life, residual, feature, true),
+            room(drifts, slope > 0, life, residual, feature, false),
+            (double) (partial ? life.under() : state.under()) / all.count(),
+            (double) (partial ? life.over() : state.over()) / all.count(),
+            expected(below, overall),
+            expected(above, overall)));
+  }
+
+  /** Drifting data are not independent: no interval that rests on that is honest. */
+  private static CapabilityView.Value shown(Capability.Index index, boolean drifts) {
+    return new CapabilityView.Value(
+        index.value(),
+        drifts ? OptionalDouble.empty() : OptionalDouble.of(index.low()),
+        drifts ? OptionalDouble.empty() : OptionalDouble.of(index.high()));
+  }
+
+  private static OptionalDouble expected(Optional<Double> room, double sigma) {
+    return room.map(way -> OptionalDouble.of(Capability.beyond(way, sigma)))
+        .orElse(OptionalDouble.empty());
+  }
+
+  /** At the start the limit it drifts away from, at the end the one it drifts to. */
+  private static OptionalDouble room(
+      boolean drifts,
+      boolean rises,
+      CapabilityState.Life life,
+      double sigma,
+      Feature feature,
+      boolean start) {
+    Optional<Line> line = Line.fit(life.open(), life.slopes());
+    boolean upper = rises != start;
+    Optional<Length> limit = upper ? feature.limits().upper() : feature.limits().lower();
+    if (!drifts || line.isEmpty() || limit.isEmpty()) {
+      return OptionalDouble.empty();
+    }
+    double level = line.get().at(start ? life.first() : life.last());
+    double way = off(limit.get(), feature) - level;
+    return OptionalDouble.of((upper ? way : -way) / (3 * sigma));
+  }
+
+  private static double off(Length size, Feature feature) {
+    return size.minus(feature.nominal()).picometres();
+  }
+
+  /**
+   * The indices of one sigma.
+   *
+   * @param below the way to the lower limit
+   * @param above the way to the upper one
+   * @param sigma the standard deviation
+   * @param n the values that it stands for
+   * @param confidence of the intervals
+   */
+  private record Indices(
+      Optional<Double> below, Optional<Double> above, double sigma, long n, double confidence) {
+    Optional<Capability.Index> spread() {
+      return below.flatMap(
+          low -> above.map(up -> Capability.ofTolerance(low + up, sigma, n, confidence)));
+    }
+
+    Optional<Capability.Index> nearer() {
+      return Stream.concat(below.stream(), above.stream())
+          .min(Double::compare)
+          .map(room -> Capability.ofNearerLimit(room, sigma, n, confidence));
+    }
+  }
+}
