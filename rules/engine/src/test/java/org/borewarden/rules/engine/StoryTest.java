@@ -49,7 +49,8 @@ class StoryTest {
         "ring",
         "streams",
         "pool",
-        "belief"
+        "belief",
+        "without-a-number"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
