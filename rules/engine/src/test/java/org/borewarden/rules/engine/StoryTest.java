@@ -49,6 +49,7 @@ class StoryTest {
         "ring",
         "streams",
         "pool",
+        "containment",
         "belief"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
