@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
@@ -125,7 +126,8 @@ class CommandSchemaTest {
   }
 
   private static ObjectNode order(CommandName name) throws Exception {
-    ObjectNode order = (ObjectNode) JSON.readTree(WHOLE.get(name).replace('\'', '"'));
+    ObjectNode order =
+        (ObjectNode) JSON.readTree(Objects.requireNonNull(WHOLE.get(name)).replace('\'', '"'));
     JsonNode common =
         JSON.readTree(
             ("{'id':'0195570a-7c00-7abc-8def-0123456789ab','issued':'2026-03-02T14:05:00Z',"

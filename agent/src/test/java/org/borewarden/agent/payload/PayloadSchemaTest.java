@@ -18,6 +18,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
@@ -276,7 +277,7 @@ class PayloadSchemaTest {
     Set<String> required = new TreeSet<>();
     schema.path("required").forEach(name -> required.add(name.textValue()));
     for (String name : named) {
-      RecordComponent member = members.get(name);
+      RecordComponent member = Objects.requireNonNull(members.get(name), name);
       boolean mayBeAbsent = member.getType().getSimpleName().startsWith("Optional");
       assertThat(required.contains(name))
           .as(where + "." + name + " required")

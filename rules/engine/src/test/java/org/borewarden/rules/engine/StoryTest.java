@@ -49,6 +49,7 @@ class StoryTest {
         "ring",
         "streams",
         "pool",
+        "containment",
         "belief",
         "without-a-number"
       })
