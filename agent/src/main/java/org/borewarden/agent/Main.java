@@ -1,6 +1,9 @@
 package org.borewarden.agent;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -17,6 +20,7 @@ import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
 import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.InitCommand;
 import org.borewarden.agent.cli.ListenCommand;
 import org.borewarden.agent.cli.MasteredCommand;
 import org.borewarden.agent.cli.MeasureAgainCommand;
@@ -33,6 +37,7 @@ import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.UnshelveCommand;
@@ -44,6 +49,7 @@ import org.borewarden.agent.loop.Rejudge;
 import org.borewarden.agent.service.ServiceManager;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -66,6 +72,7 @@ public final class Main {
   static CommandLine line() {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
+        .addSubcommand(new InitCommand(typed()))
         .addSubcommand(new CheckCommand())
         .addSubcommand(new PortsCommand(GaugePorts::list))
         .addSubcommand(new ListenCommand(GaugePorts::open))
@@ -94,7 +101,14 @@ public final class Main {
         .addSubcommand(new ShelveCommand())
         .addSubcommand(new UnshelveCommand())
         .addSubcommand(new OutOfServiceCommand())
-        .addSubcommand(new BackInServiceCommand());
+        .addSubcommand(new BackInServiceCommand())
+        .addSubcommand(new SupportCommand())
+        .addSubcommand(new AutoComplete.GenerateCompletion());
+  }
+
+  /** What a person types. */
+  private static BufferedReader typed() {
+    return new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
   }
 
   @Command(
