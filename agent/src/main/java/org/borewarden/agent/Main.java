@@ -11,12 +11,14 @@ import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
+import org.borewarden.agent.cli.AttributeCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
 import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.CheckCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
+import org.borewarden.agent.cli.DiscardCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
 import org.borewarden.agent.cli.GaugeDisturbedCommand;
@@ -36,6 +38,7 @@ import org.borewarden.agent.cli.RunCommand;
 import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
+import org.borewarden.agent.cli.SkipCommand;
 import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
@@ -96,6 +99,9 @@ public final class Main {
         .addSubcommand(new GaugeDisturbedCommand())
         .addSubcommand(new MeasureAgainCommand())
         .addSubcommand(new NextPartCommand())
+        .addSubcommand(new AttributeCommand())
+        .addSubcommand(new SkipCommand())
+        .addSubcommand(new DiscardCommand())
         .addSubcommand(new ConfirmCommand())
         .addSubcommand(new AcknowledgeCommand())
         .addSubcommand(new ShelveCommand())

@@ -83,6 +83,8 @@ final class Outlets {
       for (Decision decision : turn.decisions()) {
         if (decision instanceof Decision.BoreJudged judged) {
           metrics.bores().judged(judged);
+        } else if (decision instanceof Decision.ReadingDisbelieved disbelieved) {
+          metrics.input().rejected(disbelieved.gauge(), disbelieved.why(), 1);
         } else if (decision instanceof Decision.Found found) {
           metrics.bores().found(found.finding());
         } else if (decision instanceof Decision.HoldChanged changed) {

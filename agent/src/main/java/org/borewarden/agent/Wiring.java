@@ -40,6 +40,7 @@ import org.borewarden.agent.loop.Replay;
 import org.borewarden.agent.observe.HealthServer;
 import org.borewarden.agent.observe.KnownIds;
 import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.sheet.Sheet;
 import org.borewarden.agent.source.SourceFeed;
 import org.borewarden.agent.source.Sources;
 import org.borewarden.rules.engine.Event;
@@ -131,6 +132,11 @@ final class Wiring implements AutoCloseable {
       replayed.state().cellView(cell, at).ifPresent(view -> metrics.holds().restored(view.hold()));
     }
     rules.keep(journal);
+    if (config.sheet().isPresent()) {
+      Sheet sheet = new Sheet(config.sheet().get(), journal.reader(), journal.opened().ids());
+      sheet.start();
+      toClose.push(sheet);
+    }
     // A journal that was put away may have held a hold that nobody can prove gone.
     boolean clean =
         replayed.clean()

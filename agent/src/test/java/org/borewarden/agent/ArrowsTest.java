@@ -56,6 +56,7 @@ class ArrowsTest {
     "command.mqtt,command publish mqtt intake clock config rules",
     "command.local,command intake clock rules",
     "observe,clock rules",
+    "sheet,config journal",
     "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
@@ -126,6 +127,7 @@ class ArrowsTest {
             ROOT + ".command.mqtt",
             ROOT + ".command.local",
             ROOT + ".observe",
+            ROOT + ".sheet",
             ROOT + ".service")
         .check(AGENT);
   }
@@ -150,6 +152,7 @@ class ArrowsTest {
     "org.eclipse.paho..,mqtt",
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
+    "org.apache.commons.csv..,sheet",
     "com.sun.net.httpserver..,observe",
     "com.sun.jna..,service"
   })

@@ -212,9 +212,10 @@ final class LineGuess {
   /** A single quote is doubled, since the pattern stands between such. */
   private static String quoted(String text) {
     StringBuilder quoted = new StringBuilder();
-    for (char c : text.toCharArray()) {
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
       boolean plain =
-          c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || c == ' ';
+          (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || c == ' ';
       quoted.append(c == '\'' ? "''" : plain ? String.valueOf(c) : "\\" + c);
     }
     return quoted.toString();

@@ -163,7 +163,8 @@ public final class ListenCommand implements Callable<Integer> {
       String part = bytes.substring(from, Math.min(bytes.length(), from + SHOWN_A_LINE));
       StringBuilder hex = new StringBuilder();
       StringBuilder text = new StringBuilder();
-      for (char c : part.toCharArray()) {
+      for (int i = 0; i < part.length(); i++) {
+        char c = part.charAt(i);
         hex.append(String.format(Locale.ROOT, "%02X ", (int) c));
         text.append(c >= ' ' && c <= '~' ? c : '.');
       }

@@ -18,6 +18,7 @@ import java.util.Optional;
  * @param http where metrics and health are served
  * @param journal limits of the journal
  * @param commands how commands are authenticated
+ * @param sheet the file that grows a line for each bore
  */
 public record AgentConfig(
     String agent,
@@ -30,7 +31,8 @@ public record AgentConfig(
     List<CellConfig> cells,
     HttpConfig http,
     JournalConfig journal,
-    CommandConfig commands) {
+    CommandConfig commands,
+    Optional<SheetConfig> sheet) {
   /** Copies the lists. */
   public AgentConfig {
     ports = List.copyOf(ports);

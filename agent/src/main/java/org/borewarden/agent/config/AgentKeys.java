@@ -20,7 +20,8 @@ final class AgentKeys {
           "cells",
           "http",
           "journal",
-          "commands");
+          "commands",
+          "spreadsheet");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -142,13 +143,34 @@ final class AgentKeys {
   static final Keys HTTP = Keys.of("http", "host", "port");
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
+  static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
   static final List<Keys> ALL =
       List.of(
-          FILE, BROKER, TLS, PORT, GAUGE, SERIAL, TCP, LISTEN, MODBUS_IN, FOLLOW, ASK, JSON, FRAME,
-          CHECK, CELL, MODBUS, BEAT, ON_LOSS, HTTP, JOURNAL, COMMANDS);
+          FILE,
+          BROKER,
+          TLS,
+          PORT,
+          GAUGE,
+          SERIAL,
+          TCP,
+          LISTEN,
+          MODBUS_IN,
+          FOLLOW,
+          ASK,
+          JSON,
+          FRAME,
+          CHECK,
+          CELL,
+          MODBUS,
+          BEAT,
+          ON_LOSS,
+          HTTP,
+          JOURNAL,
+          COMMANDS,
+          SPREADSHEET);
 
   private AgentKeys() {}
 }

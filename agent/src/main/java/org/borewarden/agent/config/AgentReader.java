@@ -59,6 +59,7 @@ final class AgentReader {
     JournalConfig journal = file.orElse("journal", ServiceReader.journal(), JournalConfig.DEFAULT);
     CommandConfig commands =
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
+    Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -80,7 +81,8 @@ final class AgentReader {
                         cells,
                         http,
                         journal,
-                        commands)));
+                        commands,
+                        sheet)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */

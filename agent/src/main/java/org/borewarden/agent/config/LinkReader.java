@@ -141,8 +141,8 @@ final class LinkReader {
     String[] levels = text.split("/", -1);
     for (int i = 0; i < levels.length; i++) {
       boolean last = i == levels.length - 1;
-      if (levels[i].contains("#") && !(last && levels[i].equals("#"))
-          || levels[i].contains("+") && !levels[i].equals("+")
+      if ((levels[i].contains("#") && !(last && levels[i].equals("#")))
+          || (levels[i].contains("+") && !levels[i].equals("+"))
           || levels[i].chars().anyMatch(c -> c < ' ' || c == 0x7F)) {
         return false;
       }

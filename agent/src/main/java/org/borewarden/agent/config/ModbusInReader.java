@@ -9,7 +9,6 @@ import java.util.OptionalInt;
 import java.util.regex.Pattern;
 import org.borewarden.agent.config.ModbusInLink.Order;
 import org.borewarden.agent.config.ModbusInLink.Table;
-import org.borewarden.agent.config.ModbusInLink.Type;
 import org.borewarden.agent.config.PortConfig.Link;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Reader;
@@ -39,7 +38,7 @@ final class ModbusInReader {
         fields.orElse("unit", Scalars.whole(0, ModbusReader.HIGHEST_UNIT), ModbusReader.UNIT);
     Table table = fields.orElse("table", word(Table.values()), Table.HOLDING);
     Optional<Integer> register = fields.required("register", Scalars.whole(0, HIGHEST));
-    Optional<Type> type = fields.required("type", word(Type.values()));
+    Optional<ModbusInLink.Type> type = fields.required("type", word(ModbusInLink.Type.values()));
     Order order = fields.orElse("order", word(Order.values()), Order.HIGH_FIRST);
     BigDecimal scale = fields.orElse("scale", scale(), BigDecimal.ONE);
     Optional<Duration> every =

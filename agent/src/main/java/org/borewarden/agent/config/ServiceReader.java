@@ -41,6 +41,22 @@ final class ServiceReader {
         });
   }
 
+  static Reader<SheetConfig> sheet(FilePaths paths) {
+    return Reader.of(
+        "a mapping",
+        item ->
+            Fields.open(item, AgentKeys.SPREADSHEET)
+                .flatMap(
+                    fields -> {
+                      String mark =
+                          fields.orElse(
+                              "decimal", Scalars.word(List.of("point", "comma"), w -> w), "point");
+                      return fields
+                          .required("file", paths.path())
+                          .map(file -> new SheetConfig(file, mark.equals("comma")));
+                    }));
+  }
+
   static Reader<JournalConfig> journal() {
     JournalConfig usual = JournalConfig.DEFAULT;
     return Reader.of(

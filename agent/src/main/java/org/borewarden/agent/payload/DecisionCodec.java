@@ -21,6 +21,13 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
     }
+    if (decision instanceof Decision.AttributeJudged judged) {
+      return Coded.published(
+          "attribute-judged", "verdict/" + judged.feature().id(), AttributePayload.of(judged));
+    }
+    if (decision instanceof Decision.FeatureSkipped skipped) {
+      return Coded.kept("feature-skipped", skipped);
+    }
     if (decision instanceof Decision.ReadingCorrected corrected) {
       return Coded.published(
           "reading-corrected", "reading/" + corrected.gauge(), CorrectedPayload.of(corrected));
@@ -53,6 +60,12 @@ public final class DecisionCodec {
     if (decision instanceof Decision.WindowWithdrawn withdrawn) {
       return Coded.published(
           "window-withdrawn", "recheck/" + withdrawn.gauge(), RecheckPayload.of(withdrawn));
+    }
+    if (decision instanceof Decision.ReadingDisbelieved disbelieved) {
+      return Coded.published(
+          "reading-disbelieved",
+          "rejected/" + disbelieved.gauge(),
+          RejectedPayload.of(disbelieved));
     }
     if (decision instanceof Decision.ReadingSetAside aside) {
       return Coded.kept("reading-set-aside", aside);

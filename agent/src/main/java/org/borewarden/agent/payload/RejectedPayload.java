@@ -1,6 +1,8 @@
 package org.borewarden.agent.payload;
 
+import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.reading.Reading;
 
 /**
  * Bytes that are no reading; topic {@code rejected/<gauge>}.
@@ -23,6 +25,20 @@ record RejectedPayload(
         event.offset(),
         event.excerpt(),
         event.unpublished());
+  }
+
+  /** A reading that is not believed: what the gauge showed stands for the frame. */
+  static RejectedPayload of(Decision.ReadingDisbelieved decision) {
+    Reading reading = decision.reading();
+    return new RejectedPayload(
+        decision.gauge(),
+        decision.why(),
+        decision.detail(),
+        0,
+        Size.in(reading.value(), reading.unit(), reading.decimals()).toPlainString()
+            + " "
+            + reading.unit().symbol(),
+        0);
   }
 
   Event event() {

@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
@@ -125,7 +126,8 @@ class CommandSchemaTest {
   }
 
   private static ObjectNode order(CommandName name) throws Exception {
-    ObjectNode order = (ObjectNode) JSON.readTree(WHOLE.get(name).replace('\'', '"'));
+    ObjectNode order =
+        (ObjectNode) JSON.readTree(Objects.requireNonNull(WHOLE.get(name)).replace('\'', '"'));
     JsonNode common =
         JSON.readTree(
             ("{'id':'0195570a-7c00-7abc-8def-0123456789ab','issued':'2026-03-02T14:05:00Z',"
@@ -163,6 +165,10 @@ class CommandSchemaTest {
     all.put(CommandName.DISCARD, "{'feature':'bearing-seat','seq':77,'reason':'chip'}");
     all.put(CommandName.MEASURE_AGAIN, "{'feature':'bearing-seat','place':'entry/90'}");
     all.put(CommandName.NEXT_PART, "{'feature':'bearing-seat'}");
+    all.put(
+        CommandName.ATTRIBUTE,
+        "{'feature':'bearing-seat','found':'does-not-enter','reason':'head'}");
+    all.put(CommandName.SKIP, "{'feature':'bearing-seat','reason':'chips'}");
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");

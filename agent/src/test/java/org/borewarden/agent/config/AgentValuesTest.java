@@ -110,7 +110,18 @@ class AgentValuesTest {
                         Duration.ofDays(31))),
                 HttpConfig.DEFAULT,
                 JournalConfig.DEFAULT,
-                CommandConfig.DEFAULT));
+                CommandConfig.DEFAULT,
+                Optional.empty()));
+  }
+
+  @Test
+  void aSpreadsheetHasItsFileAndItsDecimalMark() throws IOException {
+    assertThat(good("/config/valid/every-key.yaml").sheet())
+        .hasValueSatisfying(
+            sheet -> {
+              assertThat(sheet.file()).hasFileName("bores.csv");
+              assertThat(sheet.comma()).isTrue();
+            });
   }
 
   @Test

@@ -12,9 +12,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class KilledWriterIT {
-  private static final int ROUNDS = 30;
+  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+  private static final int ROUNDS = LONG ? 300 : 15;
   private static final int CONTROL_ROUNDS = 5;
-  private static final int RETIRING_ROUNDS = Boolean.getBoolean("borewarden.long") ? 300 : 8;
+  private static final int RETIRING_ROUNDS = LONG ? 300 : 4;
 
   @TempDir Path scratch;
 

@@ -10,11 +10,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Engine;
+import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.uncertainty.Temperatures;
 import org.junit.jupiter.api.Test;
@@ -74,6 +77,43 @@ class DecisionCodecTest {
             "{\"gauge\":\"bore-1\",\"corrects\":5,\"raw\":62.020,\"value\":62.0053308,"
                 + "\"unit\":\"mm\",\"pm\":62005330800,\"correction\":-0.0146692,"
                 + "\"u\":0.00025,\"part\":31.0,\"ring\":22.0}");
+    // Nor does its gauge say what is not believed.
+    Decision disbelieved =
+        new Decision.ReadingDisbelieved(
+            "bore-1",
+            5,
+            new Reading(
+                "bore-1",
+                new Length(2_441_000_000L),
+                Unit.MILLIMETRE,
+                3,
+                Optional.empty(),
+                Optional.empty()),
+            "other-unit",
+            "expected about 62 mm, found 2.441 mm");
+    names.put(disbelieved.getClass(), DecisionCodec.encode(disbelieved).kind());
+    assertThat(DecisionCodec.encode(disbelieved).topic()).contains("rejected/bore-1");
+    assertThat(DecisionCodec.encode(disbelieved).body())
+        .isEqualTo(
+            "{\"gauge\":\"bore-1\",\"why\":\"other-unit\","
+                + "\"detail\":\"expected about 62 mm, found 2.441 mm\",\"offset\":0,"
+                + "\"excerpt\":\"2.441 mm\",\"unpublished\":0}");
+    // Nor is a person at its gauge.
+    Decision skipped = new Decision.FeatureSkipped("sleeve", 4, "chips", "sam");
+    names.put(skipped.getClass(), DecisionCodec.encode(skipped).kind());
+    Decision found =
+        new Decision.AttributeJudged(
+            Shift.RULES.features().get(0),
+            4,
+            Verdict.UNDERSIZE,
+            Order.Attribute.Found.DOES_NOT_ENTER,
+            "head",
+            "sam",
+            PartContext.NONE);
+    names.put(found.getClass(), DecisionCodec.encode(found).kind());
+    assertThat(DecisionCodec.encode(found).body())
+        .contains("\"verdict\":\"undersize\"", "\"found\":\"does-not-enter\"")
+        .doesNotContain("\"value\"");
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

@@ -149,7 +149,7 @@ public final class RegisterLink implements ByteLink {
 
   private int counterOf(byte[] bytes) {
     int at = (link.counter().orElseThrow() - first) * REGISTER_BYTES;
-    return (bytes[at] & 0xFF) << Byte.SIZE | bytes[at + 1] & 0xFF;
+    return ((bytes[at] & 0xFF) << Byte.SIZE) | (bytes[at + 1] & 0xFF);
   }
 
   private byte[] poll(ModbusTcpClient client)

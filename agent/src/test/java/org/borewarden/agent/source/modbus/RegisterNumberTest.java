@@ -9,7 +9,6 @@ import java.util.OptionalInt;
 import org.borewarden.agent.config.ModbusInLink;
 import org.borewarden.agent.config.ModbusInLink.Order;
 import org.borewarden.agent.config.ModbusInLink.Table;
-import org.borewarden.agent.config.ModbusInLink.Type;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -36,7 +35,7 @@ class RegisterNumberTest {
     "FLOAT32, HIGH_FIRST, FF800000, 1, -Infinity"
   })
   void registersBecomeTheDecimalsOfTheirNumber(
-      Type type, Order order, String bytes, BigDecimal scale, String text) {
+      ModbusInLink.Type type, Order order, String bytes, BigDecimal scale, String text) {
     ModbusInLink link =
         new ModbusInLink(
             "h",

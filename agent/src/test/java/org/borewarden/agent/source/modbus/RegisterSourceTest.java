@@ -17,7 +17,6 @@ import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.config.ModbusInLink;
 import org.borewarden.agent.config.ModbusInLink.Order;
 import org.borewarden.agent.config.ModbusInLink.Table;
-import org.borewarden.agent.config.ModbusInLink.Type;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.source.SourceBench;
@@ -42,7 +41,8 @@ class RegisterSourceTest {
       port = column.port;
       // 620 341 = 0x0009_7735, the low word first.
       column.set("4 10 30517 9");
-      try (SourceFeed feed = feed(port, Table.INPUT, Type.INT32, 10, OptionalInt.of(12))) {
+      try (SourceFeed feed =
+          feed(port, Table.INPUT, ModbusInLink.Type.INT32, 10, OptionalInt.of(12))) {
         until(bench::isConnected);
         column.set("4 10 30518 9 1");
         until(() -> bench.readings().size() == 1);
@@ -67,12 +67,19 @@ class RegisterSourceTest {
     try (Column column = new Column(0)) {
       column.set("3 20 620 0");
       try (SourceFeed feed =
-          feed(column.port, Table.HOLDING, Type.UINT16, 20, OptionalInt.empty())) {
+          feed(column.port, Table.HOLDING, ModbusInLink.Type.UINT16, 20, OptionalInt.empty())) {
         until(() -> bench.readings().size() >= 3);
       }
       SourceBench other = new SourceBench();
       try (SourceFeed feed =
-          feed(other, link(column.port, Table.HOLDING, Type.UINT16, 300, OptionalInt.of(301)))) {
+          feed(
+              other,
+              link(
+                  column.port,
+                  Table.HOLDING,
+                  ModbusInLink.Type.UINT16,
+                  300,
+                  OptionalInt.of(301)))) {
         until(() -> !other.changes().isEmpty());
       }
       assertThat(other.changes())
@@ -85,12 +92,13 @@ class RegisterSourceTest {
     assertThat(bench.readings()).containsOnly(62_000_000L);
   }
 
-  private SourceFeed feed(int port, Table table, Type type, int register, OptionalInt counter) {
+  private SourceFeed feed(
+      int port, Table table, ModbusInLink.Type type, int register, OptionalInt counter) {
     return feed(bench, link(port, table, type, register, counter));
   }
 
   private static ModbusInLink link(
-      int port, Table table, Type type, int register, OptionalInt counter) {
+      int port, Table table, ModbusInLink.Type type, int register, OptionalInt counter) {
     return new ModbusInLink(
         "127.0.0.1",
         port,

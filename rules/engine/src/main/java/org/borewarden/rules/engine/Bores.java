@@ -50,7 +50,7 @@ final class Bores {
   private Bores() {}
 
   /** A reading of a feature with a plan or a confirmation. */
-  static void take(Work work, Feature feature, Reading reading) {
+  static void take(Work work, Feature feature, Reading reading, Optional<String> note) {
     PartContext context = Judging.context(work, feature);
     Optional<OpenBore> before = open(work, feature);
     if (before.isPresent() && isOther(feature, before.get(), context)) {
@@ -77,7 +77,7 @@ final class Bores {
     }
     int at = place.getAsInt();
     boolean repeats = open.confirming().isPresent() && open.confirming().getAsInt() == at;
-    OpenBore more = open.with(at, reading, work.seq(), !repeats);
+    OpenBore more = open.with(at, reading, work.seq(), !repeats).noted(note);
     work.open.put(feature.id(), more);
     settle(work, feature, more, at);
   }
@@ -198,7 +198,7 @@ final class Bores {
     Span span = Span.of(plan.map(Plan::size).orElse(SizeRule.EVERY), sizes);
     Judgement judgement = Places.judge(work.feature(feature.id()).acceptance(), span);
     close(work, feature);
-    Optional<String> doubt = Truths.doubt(work, feature);
+    Optional<String> doubt = Truths.doubt(work, feature).or(() -> Beliefs.withheld(open.notes()));
     Judgement believed = doubt.map(why -> withheld(judgement, why)).orElse(judgement);
     Bore bore = MeasuredBore.of(work, feature, open, span, judgement);
     Judging.finish(work, feature, bore, believed, judgement.verdict(), List.of());

@@ -26,6 +26,10 @@ final class Gauges {
     put(work, view(work, event.gauge()).withRejected(1 + event.unpublished()));
   }
 
+  static void disbelieved(Work work, String gauge) {
+    put(work, view(work, gauge).withRejected(1));
+  }
+
   static void changed(Work work, Event.SourceChanged event) {
     PortState port =
         Optional.ofNullable(work.ports.get(event.source()))

@@ -9,11 +9,13 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.bore.Measured;
+import org.borewarden.rules.gauge.Doubt;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.BeliefCheck.Outcome;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.WatchRule;
@@ -34,6 +36,11 @@ final class Judging {
 
   static void take(Work work, Reading reading) {
     Gauges.gave(work, reading);
+    Optional<Doubt> bounce = Beliefs.bounce(work, reading);
+    if (bounce.filter(b -> b.then() == Outcome.REJECT).isPresent()) {
+      Beliefs.rejected(work, reading, Optional.empty(), bounce.get());
+      return;
+    }
     if (Truths.onRing(work, reading)) {
       return;
     }
@@ -45,10 +52,19 @@ final class Judging {
     }
     Work.Mark mark = work.mark();
     try {
-      judge(work, feature.get(), reading);
+      believe(work, feature.get(), reading, bounce);
     } catch (RuntimeException fault) {
       work.back(mark);
       notJudged(work, feature.get(), fault);
+    }
+  }
+
+  private static void believe(Work work, Feature feature, Reading reading, Optional<Doubt> bounce) {
+    Optional<Doubt> doubt = Beliefs.of(work, feature, reading, bounce);
+    if (doubt.filter(d -> d.then() == Outcome.REJECT).isPresent()) {
+      Beliefs.rejected(work, reading, Optional.of(feature), doubt.get());
+    } else {
+      judge(work, feature, reading, doubt);
     }
   }
 
@@ -65,13 +81,13 @@ final class Judging {
                     work, cell, new Condition(Reason.NOT_JUDGED, Optional.of(feature.id()))));
   }
 
-  private static void judge(Work work, Feature feature, Reading raw) {
+  private static void judge(Work work, Feature feature, Reading raw, Optional<Doubt> doubt) {
     FeatureState before = work.feature(feature.id());
     Warmth.Judged warmth = Warmth.of(work, feature, before.acceptance(), raw);
     Reading reading = warmth.reading();
     if (!feature.measuring().equals(Measuring.SINGLE)) {
       // The readings of one bore may differ in temperature: its guard bands stay the widest.
-      Bores.take(work, feature, reading);
+      Bores.take(work, feature, reading, doubt.map(Beliefs::note));
       return;
     }
     PartContext context = context(work, feature);
@@ -86,9 +102,17 @@ final class Judging {
             context,
             Optional.empty(),
             Truths.trace(work, feature));
-    Judgement judgement = Judge.judge(warmth.acceptance(), reading.value());
+    Judgement sized = Judge.judge(warmth.acceptance(), reading.value());
+    Judgement judgement =
+        doubt
+            .filter(d -> d.then() == Outcome.CAUTION)
+            .map(d -> sized.withCaution(d.why()))
+            .orElse(sized);
     Judgement believed =
-        Truths.doubt(work, feature).map(why -> Bores.withheld(judgement, why)).orElse(judgement);
+        Truths.doubt(work, feature)
+            .or(() -> doubt.filter(d -> d.then() == Outcome.WITHHOLD).map(Doubt::why))
+            .map(why -> Bores.withheld(judgement, why))
+            .orElse(judgement);
     finish(work, feature, bore, believed, judgement.verdict(), List.of());
   }
 

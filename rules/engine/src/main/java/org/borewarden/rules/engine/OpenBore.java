@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeMap;
 import org.borewarden.rules.bore.Span;
@@ -78,6 +79,16 @@ record OpenBore(
         OptionalInt.empty(),
         confirming,
         notes);
+  }
+
+  /** With one note more, once. */
+  OpenBore noted(Optional<String> note) {
+    if (note.isEmpty() || notes.contains(note.get())) {
+      return this;
+    }
+    List<String> all = new ArrayList<>(notes);
+    all.add(note.get());
+    return new OpenBore(part, context, unit, decimals, taken, settled, next, confirming, all);
   }
 
   /** The place is measured again from its beginning. */

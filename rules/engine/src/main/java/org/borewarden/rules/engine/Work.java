@@ -28,6 +28,7 @@ final class Work {
   final NavigableMap<String, Tally> tallies;
   final NavigableMap<String, GaugeTruth> truths;
   final NavigableMap<String, PoolState> pools;
+  final NavigableMap<String, LastReading> lastReadings;
   final NavigableMap<String, CellState> retired;
   final NavigableMap<String, GaugeTemperatures> temperatures;
   Life life;
@@ -48,6 +49,7 @@ final class Work {
     this.tallies = new TreeMap<>(before.measuring().tallies());
     this.truths = new TreeMap<>(before.measuring().truths());
     this.pools = new TreeMap<>(before.measuring().pools());
+    this.lastReadings = new TreeMap<>(before.measuring().last());
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
     this.rules = before.rules();
@@ -111,7 +113,7 @@ final class Work {
     return new Mark(
         new TreeMap<>(features),
         new TreeMap<>(cells),
-        new MeasuringState(open, tallies, truths, pools),
+        new MeasuringState(open, tallies, truths, pools, lastReadings),
         alerts,
         decisions.size(),
         effects.size());
@@ -164,7 +166,7 @@ final class Work {
             features,
             cells,
             retired,
-            new MeasuringState(open, tallies, truths, pools),
+            new MeasuringState(open, tallies, truths, pools, lastReadings),
             alerts,
             temperatures,
             commands),

@@ -1,5 +1,6 @@
 package org.borewarden.rules.part;
 
+import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.measure.Length;
 
@@ -14,6 +15,7 @@ import org.borewarden.rules.measure.Length;
  * @param repeatability s_rep, the standard deviation of one reading
  * @param checks how it is checked on a ring; without them it is believed as it is
  * @param calibrationDue the last day (ISO 8601) on which its calibration counts
+ * @param believe what is asked of each of its readings before it is judged
  */
 public record GaugeRules(
     String id,
@@ -23,16 +25,42 @@ public record GaugeRules(
     Optional<Length> resolution,
     Optional<Length> repeatability,
     Optional<RingChecks> checks,
-    Optional<String> calibrationDue) {
+    Optional<String> calibrationDue,
+    List<BeliefCheck> believe) {
   /**
    * Checks the name and the range.
    *
    * @throws IllegalArgumentException when the id is no name or the range is the wrong way round
    */
   public GaugeRules {
+    believe = List.copyOf(believe);
     Check.name("the id of a gauge", id);
     if (from.isPresent() && to.isPresent() && !from.get().isBelow(to.get())) {
       throw new IllegalArgumentException("a gauge's range must begin below its end");
     }
+  }
+
+  /**
+   * A gauge each of whose readings is believed.
+   *
+   * @param id the gauge's id
+   * @param head what touches the bore
+   * @param from the smallest size that it reads
+   * @param to the largest size that it reads
+   * @param resolution the step of its display
+   * @param repeatability the standard deviation of one reading
+   * @param checks how it is checked on a ring
+   * @param calibrationDue the last day on which its calibration counts
+   */
+  public GaugeRules(
+      String id,
+      Optional<Head> head,
+      Optional<Length> from,
+      Optional<Length> to,
+      Optional<Length> resolution,
+      Optional<Length> repeatability,
+      Optional<RingChecks> checks,
+      Optional<String> calibrationDue) {
+    this(id, head, from, to, resolution, repeatability, checks, calibrationDue, List.of());
   }
 }

@@ -12,6 +12,8 @@ import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Asked;
 import org.borewarden.rules.part.Assurance;
+import org.borewarden.rules.part.BeliefCheck;
+import org.borewarden.rules.part.BeliefCheck.Outcome;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Confirmation;
@@ -68,11 +70,23 @@ final class ShopRules {
           Asked.USUAL,
           Drawing.ISO);
 
+  /** Two events of a story are a second apart. */
+  private static final List<BeliefCheck> BELIEVE =
+      List.of(
+          new BeliefCheck.Bounce(Duration.ofMillis(1_500), Outcome.REJECT),
+          new BeliefCheck.OtherUnit(Outcome.REJECT),
+          new BeliefCheck.HeadRange(Outcome.WITHHOLD),
+          new BeliefCheck.Window(Lengths.of("1 mm"), Outcome.WITHHOLD),
+          new BeliefCheck.Digits(3, Outcome.CAUTION));
+
   private ShopRules() {}
 
   static RuleSet of(String revision, List<String> features) {
     List<GaugeRules> gauges =
-        features.stream().filter(f -> f.contains(",ring")).map(ShopRules::gauge).toList();
+        features.stream()
+            .filter(f -> f.contains(",ring") || f.contains(",believe"))
+            .map(ShopRules::gauge)
+            .toList();
     Ring ring =
         new Ring(
             "R40",
@@ -108,11 +122,19 @@ final class ShopRules {
     return new GaugeRules(
         words.get(0).equals("seat") ? "bore-1" : "bore-2",
         Optional.of(Head.TWO_POINT),
-        Optional.empty(),
-        Optional.empty(),
+        words.contains("believe") ? Optional.of(Lengths.of("30 mm")) : Optional.empty(),
+        words.contains("believe") ? Optional.of(Lengths.of("70 mm")) : Optional.empty(),
         Optional.of(Lengths.of("1 um")),
         Optional.of(Lengths.of("0.6 um")),
-        Optional.of(
+        checks(words),
+        Optional.empty(),
+        words.contains("believe") ? BELIEVE : List.of());
+  }
+
+  private static Optional<RingChecks> checks(List<String> words) {
+    return words.stream().noneMatch(word -> word.startsWith("ring"))
+        ? Optional.empty()
+        : Optional.of(
             new RingChecks(
                 "R40",
                 Lengths.of("2 um"),
@@ -122,8 +144,7 @@ final class ShopRules {
                     .orElse(OptionalInt.empty()),
                 Optional.of(Duration.ofHours(8)),
                 2,
-                3)),
-        Optional.empty());
+                3));
   }
 
   /** {@code plan=2x3} is two depths by three angles; {@code form=8} limits the ovality, um. */

@@ -48,7 +48,10 @@ class StoryTest {
         "confirm",
         "ring",
         "streams",
-        "pool"
+        "pool",
+        "containment",
+        "belief",
+        "without-a-number"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

@@ -12,6 +12,8 @@ import java.util.OptionalInt;
 import java.util.stream.Collectors;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.Resource;
+import org.borewarden.rules.part.ChartScale;
+import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.PartOrder;
@@ -23,7 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * Shop-floor stories as text: settings, then a line per bore ({@code part um-above-nominal}, {@code
  * part withheld}, or what began a new segment), a rule of dashes, and every finding and clearing
  * that must follow. With an {@code order} a line begins with the part's serial, or with {@code -},
- * and the forecast after each bore is told.
+ * and the forecast after each bore is told; of a cumulative sum both sums are.
  */
 class TranscriptTest {
 
@@ -38,7 +40,9 @@ class TranscriptTest {
         "wear-falsely-seen-as-a-run.txt",
         "order-by-arrival.txt",
         "order-by-serial.txt",
-        "order-unknown.txt"
+        "order-unknown.txt",
+        "sloped-healthy-wear.txt",
+        "sloped-wears-faster.txt"
       })
   void theFindingsAreThoseOfTheTranscript(String name) {
     List<String> lines = Resource.lines(getClass(), name);
@@ -57,6 +61,12 @@ class TranscriptTest {
                 : step(seat, Long.parseLong(words[0]), words[1]);
         step.cleared().forEach(key -> found.add(words[0] + " cleared " + key));
         step.findings().forEach(finding -> found.add(words[0] + " " + words(finding)));
+        if (seat.state instanceof ChartState chart
+            && chart.memory() instanceof ChartMemory.Sums sums) {
+          found.add(
+              words[0]
+                  + String.format(Locale.ROOT, " C+ %.3f C- %.3f", sums.upper(), sums.lower()));
+        }
         if (settings.containsKey("order")) {
           found.add(words[0] + " " + forecast(step.forecast().orElseThrow()));
         }
@@ -121,6 +131,14 @@ class TranscriptTest {
   private static WatchRule watch(String[] words) {
     if (words[0].equals("one-side")) {
       return new WatchRule.OneSide(words[1], Integer.parseInt(words[3]), Seat.ALERT);
+    }
+    if (words[0].equals("cusum")) {
+      return new WatchRule.Chart(
+          words[1],
+          new ChartTest.Cusum(Double.parseDouble(words[3]), Double.parseDouble(words[5]), 0),
+          new ChartScale.Sloped(
+              Lengths.of(words[7] + " " + words[8]), Lengths.of(words[10] + " " + words[11])),
+          Seat.ALERT);
     }
     return new WatchRule.Forecast(
         words[1],

@@ -2,11 +2,13 @@ package org.borewarden.rules.file;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.gauge.Noise;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.part.BeliefCheck;
 import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
@@ -43,8 +45,26 @@ final class GaugeWords {
     if (gauge.checks().isEmpty()) {
       lines.add("  no ring check: it is believed as it is");
     }
+    gauge.believe().forEach(check -> lines.add("  " + believe(check)));
     gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));
     return lines;
+  }
+
+  private static String believe(BeliefCheck check) {
+    String then = ": " + check.then().name().toLowerCase(Locale.ROOT);
+    if (check instanceof BeliefCheck.HeadRange) {
+      return "outside its range" + then;
+    } else if (check instanceof BeliefCheck.Window window) {
+      return "farther from the nominal than "
+          + ShownLength.size(window.within(), Unit.MILLIMETRE)
+          + then;
+    } else if (check instanceof BeliefCheck.OtherUnit) {
+      return "about 25.4 times or a 25.4th of the nominal" + then;
+    } else if (check instanceof BeliefCheck.Digits digits) {
+      return "other than " + digits.decimals() + " decimals" + then;
+    }
+    BeliefCheck.Bounce bounce = (BeliefCheck.Bounce) check;
+    return "the same reading again within " + Scalars.shown(bounce.within()) + then;
   }
 
   /** A limit that noise alone passes now and then finds nothing but noise. */

@@ -141,7 +141,13 @@ final class RulesKeys {
           "resolution",
           "repeatability",
           "ring-check",
-          "calibration-due");
+          "calibration-due",
+          "believe");
+  static final Keys BELIEVE =
+      Keys.of("believe", "head-range", "window", "other-unit", "digits", "bounce");
+  static final Keys WINDOW = Keys.of("window", "within", "then");
+  static final Keys DIGITS = Keys.of("digits", "decimals", "then");
+  static final Keys BOUNCE = Keys.of("bounce", "within", "then");
   static final Keys RING_CHECK =
       Keys.of(
           "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
@@ -335,6 +341,10 @@ final class RulesKeys {
           CERTIFIED,
           GAUGE,
           RING_CHECK,
+          BELIEVE,
+          WINDOW,
+          DIGITS,
+          BOUNCE,
           BEYOND,
           TREND,
           ALTERNATING,

@@ -15,6 +15,7 @@ import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.file.yaml.Unique;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.BeliefCheck;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.FormLimit;
 import org.borewarden.rules.part.FormRules;
@@ -147,8 +148,17 @@ final class TruthReader {
                       .item("ring-check")
                       .flatMap(i -> Fields.open(i, RulesKeys.RING_CHECK))
                       .flatMap(f -> checks(f, rings));
+              boolean range = from.isPresent() || to.isPresent();
+              List<BeliefCheck> believe =
+                  fields
+                      .item("believe")
+                      .flatMap(i -> Fields.open(i, RulesKeys.BELIEVE))
+                      .map(f -> BeliefReader.read(f, range))
+                      .orElse(List.of());
               return id.map(
-                  i -> new GaugeRules(i, head, from, to, resolution, repeatability, checks, due));
+                  i ->
+                      new GaugeRules(
+                          i, head, from, to, resolution, repeatability, checks, due, believe));
             });
   }
 
