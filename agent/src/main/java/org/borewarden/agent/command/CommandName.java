@@ -31,6 +31,10 @@ public enum CommandName {
   MEASURE_AGAIN,
   /** Go on to the next part though the bore under way lacks readings. */
   NEXT_PART,
+  /** What was found of a bore without a number. */
+  ATTRIBUTE,
+  /** Pass over a feature of a part. */
+  SKIP,
   /** The next readings of a gauge are of a ring. */
   RING_CHECK,
   /** A gauge was set to a ring; its next readings show how it was left. */

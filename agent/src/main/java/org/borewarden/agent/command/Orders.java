@@ -1,9 +1,13 @@
 package org.borewarden.agent.command;
 
+import java.util.Collections;
 import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.TreeMap;
 import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.part.StopKind;
@@ -20,6 +24,14 @@ final class Orders {
   private static final List<String> CONTAIN = List.of("measured", "quarantined", "scrapped");
   private static final List<String> DISTURBED = List.of("dropped", "battery", "head", "other");
   private static final List<String> KINDS = List.of("end-of-part", "next-safe-point");
+
+  private static final NavigableMap<String, Order.Attribute.Found> FOUND =
+      Collections.unmodifiableNavigableMap(
+          new TreeMap<>(
+              Map.of(
+                  "does-not-enter", Order.Attribute.Found.DOES_NOT_ENTER,
+                  "go", Order.Attribute.Found.GO,
+                  "no-go-enters", Order.Attribute.Found.NO_GO_ENTERS)));
 
   private Orders() {}
 
@@ -44,6 +56,12 @@ final class Orders {
       case MEASURE_AGAIN ->
           new Order.MeasureAgain(fields.word("feature"), fields.optionalWord("place"));
       case NEXT_PART -> new Order.NextPart(fields.word("feature"));
+      case ATTRIBUTE ->
+          new Order.Attribute(
+              fields.word("feature"),
+              FOUND.get(fields.oneOf("found", List.copyOf(FOUND.keySet()))),
+              fields.word("reason"));
+      case SKIP -> new Order.Skip(fields.word("feature"), fields.word("reason"));
       case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
       case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
       case GAUGE_DISTURBED ->

@@ -84,6 +84,9 @@ public final class Rights {
         || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
+    if (order instanceof Order.Attribute || order instanceof Order.Skip) {
+      return AT_THE_GAUGE;
+    }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {
       return AT_THE_GAUGE;
     }

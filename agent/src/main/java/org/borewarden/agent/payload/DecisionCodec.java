@@ -21,6 +21,13 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
     }
+    if (decision instanceof Decision.AttributeJudged judged) {
+      return Coded.published(
+          "attribute-judged", "verdict/" + judged.feature().id(), AttributePayload.of(judged));
+    }
+    if (decision instanceof Decision.FeatureSkipped skipped) {
+      return Coded.kept("feature-skipped", skipped);
+    }
     if (decision instanceof Decision.ReadingCorrected corrected) {
       return Coded.published(
           "reading-corrected", "reading/" + corrected.gauge(), CorrectedPayload.of(corrected));

@@ -117,6 +117,8 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.Discard.class, name = "discard"),
     @JsonSubTypes.Type(value = Order.MeasureAgain.class, name = "measure-again"),
     @JsonSubTypes.Type(value = Order.NextPart.class, name = "next-part"),
+    @JsonSubTypes.Type(value = Order.Attribute.class, name = "attribute"),
+    @JsonSubTypes.Type(value = Order.Skip.class, name = "skip"),
     @JsonSubTypes.Type(value = Order.RingCheck.class, name = "ring-check"),
     @JsonSubTypes.Type(value = Order.Mastered.class, name = "mastered"),
     @JsonSubTypes.Type(value = Order.GaugeDisturbed.class, name = "gauge-disturbed"),

@@ -94,6 +94,14 @@ class CommandReaderTest {
         .isEqualTo(new Order.Bypass("c", 1, 2, List.of("run/f"), 15, "trial"));
     assertThat(order(CommandName.MEASURE_AGAIN, SUPERVISOR, "'feature':'f','place':'entry/90'"))
         .isEqualTo(new Order.MeasureAgain("f", Optional.of("entry/90")));
+    assertThat(
+            order(
+                CommandName.ATTRIBUTE,
+                SUPERVISOR,
+                "'feature':'f','found':'no-go-enters','reason':'plug'"))
+        .isEqualTo(new Order.Attribute("f", Order.Attribute.Found.NO_GO_ENTERS, "plug"));
+    assertThat(order(CommandName.SKIP, SUPERVISOR, "'feature':'f','reason':'chips'"))
+        .isEqualTo(new Order.Skip("f", "chips"));
     assertThat(order(CommandName.NEXT_PART, SUPERVISOR, "'feature':'f'"))
         .isEqualTo(new Order.NextPart("f"));
     assertThat(order(CommandName.RING_CHECK, SUPERVISOR, "'gauge':'g'"))

@@ -165,6 +165,10 @@ class CommandSchemaTest {
     all.put(CommandName.DISCARD, "{'feature':'bearing-seat','seq':77,'reason':'chip'}");
     all.put(CommandName.MEASURE_AGAIN, "{'feature':'bearing-seat','place':'entry/90'}");
     all.put(CommandName.NEXT_PART, "{'feature':'bearing-seat'}");
+    all.put(
+        CommandName.ATTRIBUTE,
+        "{'feature':'bearing-seat','found':'does-not-enter','reason':'head'}");
+    all.put(CommandName.SKIP, "{'feature':'bearing-seat','reason':'chips'}");
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");

@@ -36,6 +36,8 @@ class RightsTest {
           Map.entry("stopped", new Order.Stopped("c")),
           Map.entry("measure-again", new Order.MeasureAgain("f", Optional.empty())),
           Map.entry("next-part", new Order.NextPart("f")),
+          Map.entry("attribute", new Order.Attribute("f", Order.Attribute.Found.GO, "plug")),
+          Map.entry("skip", new Order.Skip("f", "chips")),
           Map.entry("ring-check", new Order.RingCheck("g", Optional.empty())),
           Map.entry("mastered", new Order.Mastered("g", Optional.empty())),
           Map.entry("gauge-disturbed", new Order.GaugeDisturbed("g", "dropped")),

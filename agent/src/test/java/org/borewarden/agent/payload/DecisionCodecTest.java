@@ -10,11 +10,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Engine;
+import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.uncertainty.Temperatures;
 import org.junit.jupiter.api.Test;
@@ -95,6 +98,22 @@ class DecisionCodecTest {
             "{\"gauge\":\"bore-1\",\"why\":\"other-unit\","
                 + "\"detail\":\"expected about 62 mm, found 2.441 mm\",\"offset\":0,"
                 + "\"excerpt\":\"2.441 mm\",\"unpublished\":0}");
+    // Nor is a person at its gauge.
+    Decision skipped = new Decision.FeatureSkipped("sleeve", 4, "chips", "sam");
+    names.put(skipped.getClass(), DecisionCodec.encode(skipped).kind());
+    Decision found =
+        new Decision.AttributeJudged(
+            Shift.RULES.features().get(0),
+            4,
+            Verdict.UNDERSIZE,
+            Order.Attribute.Found.DOES_NOT_ENTER,
+            "head",
+            "sam",
+            PartContext.NONE);
+    names.put(found.getClass(), DecisionCodec.encode(found).kind());
+    assertThat(DecisionCodec.encode(found).body())
+        .contains("\"verdict\":\"undersize\"", "\"found\":\"does-not-enter\"")
+        .doesNotContain("\"value\"");
     assertThat(names.keySet()).isEqualTo(EventCodecTest.leaves(Decision.class));
     assertThat(names.values()).doesNotHaveDuplicates();
   }

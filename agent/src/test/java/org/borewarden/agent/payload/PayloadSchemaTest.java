@@ -19,6 +19,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
@@ -30,6 +31,7 @@ import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Effect;
 import org.borewarden.rules.engine.Engine;
 import org.borewarden.rules.engine.Event;
+import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.engine.Stamped;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
@@ -38,10 +40,12 @@ import org.borewarden.rules.hold.AlertState;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.Reading;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -83,6 +87,35 @@ class PayloadSchemaTest {
   }
 
   @Test
+  void aVerdictWithoutANumberAndAReadingThatIsNotBelievedAreValid() {
+    for (Decision decision :
+        List.of(
+            new Decision.AttributeJudged(
+                Shift.RULES.features().get(0),
+                4,
+                Verdict.OVERSIZE,
+                Order.Attribute.Found.NO_GO_ENTERS,
+                "plug",
+                "sam",
+                Samples.ALL),
+            new Decision.ReadingDisbelieved(
+                "bore-1",
+                5,
+                new Reading(
+                    "bore-1",
+                    new Length(2_441_000_000L),
+                    Unit.MILLIMETRE,
+                    3,
+                    Optional.empty(),
+                    Optional.empty()),
+                "other-unit",
+                "expected about 62 mm"))) {
+      Published one = record(DecisionCodec.encode(decision), 7, "r1");
+      assertThat(PayloadSchemas.problems(one.schema(), one.payload())).as(one.payload()).isEmpty();
+    }
+  }
+
+  @Test
   void anEventOfEveryKindThatIsPublishedIsValid() {
     for (Event event : Samples.events()) {
       Coded coded = EventCodec.encode(event);
@@ -102,6 +135,7 @@ class PayloadSchemaTest {
     "rejected,RejectedPayload",
     "verdict,VerdictPayload",
     "verdict-discarded,RevisedPayload",
+    "verdict-attribute,AttributePayload",
     "recheck,RecheckPayload",
     "alert,AlertPayload",
     "hold,StatePayloads$HoldState",

@@ -21,16 +21,17 @@ public final class PayloadSchemas {
 
   /** What a record's kind in the journal is called among the schemas. */
   private static final Map<String, String> OF_KIND =
-      Map.of(
-          "reading-taken", "reading",
-          "reading-corrected", "reading-corrected",
-          "frame-rejected", "rejected",
-          "reading-disbelieved", "rejected",
-          "bore-judged", "verdict",
-          "bore-discarded", "verdict-discarded",
-          "alert-changed", "alert",
-          "window-suspected", "recheck",
-          "window-withdrawn", "recheck");
+      Map.ofEntries(
+          Map.entry("reading-taken", "reading"),
+          Map.entry("reading-corrected", "reading-corrected"),
+          Map.entry("frame-rejected", "rejected"),
+          Map.entry("reading-disbelieved", "rejected"),
+          Map.entry("bore-judged", "verdict"),
+          Map.entry("bore-discarded", "verdict-discarded"),
+          Map.entry("alert-changed", "alert"),
+          Map.entry("window-suspected", "recheck"),
+          Map.entry("window-withdrawn", "recheck"),
+          Map.entry("attribute-judged", "verdict-attribute"));
 
   private PayloadSchemas() {}
 
@@ -55,6 +56,9 @@ public final class PayloadSchemas {
     String first = below.replaceFirst("/.*", "");
     if (payload.contains("\"corrects\":")) {
       return "reading-corrected";
+    }
+    if (payload.contains("\"found\":")) {
+      return "verdict-attribute";
     }
     return payload.contains("\"revised\":") ? "verdict-discarded" : first;
   }

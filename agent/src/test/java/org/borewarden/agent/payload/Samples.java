@@ -22,7 +22,7 @@ import org.borewarden.rules.reading.Reading;
 
 /** An event of every kind, each with all that may be absent once there and once absent. */
 final class Samples {
-  private static final PartContext ALL =
+  static final PartContext ALL =
       new PartContext(
           OptionalLong.of(1_234_567_890_123L),
           Optional.of("A-12"),
@@ -131,6 +131,8 @@ final class Samples {
         new Order.MeasureAgain("bearing-seat", Optional.of("entry/90")),
         new Order.MeasureAgain("bearing-seat", Optional.empty()),
         new Order.NextPart("bearing-seat"),
+        new Order.Attribute("bearing-seat", Order.Attribute.Found.DOES_NOT_ENTER, "head"),
+        new Order.Skip("bearing-seat", "chips"),
         new Order.RingCheck("bore-1", Optional.of("R62")),
         new Order.RingCheck("bore-1", Optional.empty()),
         new Order.Mastered("bore-1", Optional.of("R62")),

@@ -10,8 +10,10 @@ import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.uncertainty.Temperatures;
 import org.borewarden.rules.watch.Finding;
@@ -40,6 +42,37 @@ public sealed interface Decision {
    * @param by who
    */
   record BoreDiscarded(String feature, long seq, String reason, String by) implements Decision {}
+
+  /**
+   * A bore got a verdict without a number. It is in no stream and in no capability.
+   *
+   * @param feature the feature, as the rules in force name it
+   * @param part the part's number
+   * @param verdict undersize, within or oversize
+   * @param found what a person found
+   * @param reason what he said
+   * @param by who
+   * @param context what was said of the part
+   */
+  record AttributeJudged(
+      Feature feature,
+      long part,
+      Verdict verdict,
+      Order.Attribute.Found found,
+      String reason,
+      String by,
+      PartContext context)
+      implements Decision {}
+
+  /**
+   * A person passed over a feature of a part.
+   *
+   * @param feature the feature
+   * @param part the part's number
+   * @param reason why
+   * @param by who
+   */
+  record FeatureSkipped(String feature, long part, String reason, String by) implements Decision {}
 
   /**
    * A reading was corrected to 20 degrees Celsius; what is judged is the corrected value. The

@@ -196,6 +196,40 @@ record FeatureState(
   }
 
   /** A bore that may not be believed moves no chart. */
+  /** A bore without a number: the streams do not see it. */
+  FeatureState withAttribute(long part, Verdict verdict) {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        Math.max(lastPart, part),
+        Optional.of(verdict),
+        lastDeviation,
+        forecasts,
+        verdict == Verdict.WITHIN ? OptionalLong.of(part) : lastWithinPart,
+        faulted,
+        Optional.empty());
+  }
+
+  /** A part whose bore was passed over. */
+  FeatureState withSkipped(long part) {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        Math.max(lastPart, part),
+        lastVerdict,
+        lastDeviation,
+        forecasts,
+        lastWithinPart,
+        faulted,
+        last);
+  }
+
   FeatureState withWithheld(long part) {
     return new FeatureState(
         feature,

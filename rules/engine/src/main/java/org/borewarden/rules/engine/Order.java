@@ -143,6 +143,33 @@ public sealed interface Order {
    */
   record NextPart(String feature) implements Order {}
 
+  /**
+   * What a person found of a bore without a number: the gauge does not enter, or a plug tried it.
+   *
+   * @param feature the feature
+   * @param found what was found
+   * @param reason a code or word, such as the plug
+   */
+  record Attribute(String feature, Found found, String reason) implements Order {
+    /** What can be found without a number. */
+    public enum Found {
+      /** Neither the gauge nor the go side of a plug enters: undersize. */
+      DOES_NOT_ENTER,
+      /** The go side enters and the no-go side does not: within. */
+      GO,
+      /** The no-go side enters: oversize. */
+      NO_GO_ENTERS
+    }
+  }
+
+  /**
+   * Pass over a feature of the part in front of the gauge; a bore under way is ended.
+   *
+   * @param feature the feature
+   * @param reason a code or word
+   */
+  record Skip(String feature, String reason) implements Order {}
+
   /** An order about one gauge. */
   sealed interface OfGauge extends Order {
     /**

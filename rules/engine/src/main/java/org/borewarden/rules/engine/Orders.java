@@ -115,6 +115,12 @@ final class Orders {
     if (order instanceof Order.Discard discard) {
       return discard(work, discard, Releases.by(command));
     }
+    if (order instanceof Order.Attribute attribute) {
+      return Attributes.take(work, attribute, Releases.by(command));
+    }
+    if (order instanceof Order.Skip skip) {
+      return Attributes.skip(work, skip, Releases.by(command));
+    }
     if (order instanceof Order.NextPart next) {
       return Bores.next(work, next);
     }

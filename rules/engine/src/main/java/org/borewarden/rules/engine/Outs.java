@@ -43,8 +43,21 @@ final class Outs {
   }
 
   private static Finding out(Feature feature, Bore bore, Reason reason, Action action) {
+    return out(feature, bore.part(), reason, action);
+  }
+
+  private static Finding out(Feature feature, long part, Reason reason, Action action) {
     return finding(
-        feature, reason, action, feature.id() + " of part " + bore.part() + " is " + reason.key());
+        feature, reason, action, feature.id() + " of part " + part + " is " + reason.key());
+  }
+
+  /** The findings of a verdict without a number. */
+  static List<Finding> ofAttribute(Feature feature, long part, Verdict verdict) {
+    return switch (verdict) {
+      case UNDERSIZE -> List.of(out(feature, part, Reason.UNDERSIZE, feature.undersize().action()));
+      case OVERSIZE -> List.of(out(feature, part, Reason.OVERSIZE, feature.oversize().action()));
+      case WITHIN, UNDECIDED_LOW, UNDECIDED_HIGH, WITHHELD, CONFIRMING -> List.of();
+    };
   }
 
   private static Optional<Finding> form(Feature feature, Bore bore) {

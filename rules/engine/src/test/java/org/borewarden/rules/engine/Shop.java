@@ -330,6 +330,9 @@ final class Shop {
           new Order.Discard(words[2], option(words, "bore").map(this::seq), "chip in the bore");
       case "measure-again" -> new Order.MeasureAgain(words[2], option(words, "place"));
       case "next-part" -> new Order.NextPart(words[2]);
+      case "attribute" ->
+          new Order.Attribute(words[2], Order.Attribute.Found.valueOf(words[3]), words[4]);
+      case "skip" -> new Order.Skip(words[2], words[3]);
       case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
       case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
       case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");

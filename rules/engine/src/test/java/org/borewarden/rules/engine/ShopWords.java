@@ -59,6 +59,26 @@ final class ShopWords {
     if (decision instanceof Decision.BoreDiscarded discarded) {
       return discarded.feature() + " bore " + discarded.seq() + " taken back";
     }
+    if (decision instanceof Decision.AttributeJudged judged) {
+      return judged.feature().id()
+          + " part "
+          + judged.part()
+          + " "
+          + judged.verdict().key()
+          + " without a number, "
+          + judged.reason()
+          + ", by "
+          + judged.by();
+    }
+    if (decision instanceof Decision.FeatureSkipped skipped) {
+      return skipped.feature()
+          + " of part "
+          + skipped.part()
+          + " skipped, "
+          + skipped.reason()
+          + ", by "
+          + skipped.by();
+    }
     if (decision instanceof Decision.ReadingUnassigned unassigned) {
       return unassigned.gauge() + " unassigned";
     }

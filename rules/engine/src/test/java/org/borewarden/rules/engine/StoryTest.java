@@ -50,7 +50,8 @@ class StoryTest {
         "streams",
         "pool",
         "containment",
-        "belief"
+        "belief",
+        "without-a-number"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");
