@@ -1,6 +1,9 @@
 package org.borewarden.agent;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -19,6 +22,7 @@ import org.borewarden.agent.cli.DiscardCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
 import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.InitCommand;
 import org.borewarden.agent.cli.ListenCommand;
 import org.borewarden.agent.cli.MasteredCommand;
 import org.borewarden.agent.cli.MeasureAgainCommand;
@@ -36,6 +40,7 @@ import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SkipCommand;
 import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.UnshelveCommand;
@@ -47,6 +52,7 @@ import org.borewarden.agent.loop.Rejudge;
 import org.borewarden.agent.service.ServiceManager;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -69,6 +75,7 @@ public final class Main {
   static CommandLine line() {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
+        .addSubcommand(new InitCommand(typed()))
         .addSubcommand(new CheckCommand())
         .addSubcommand(new PortsCommand(GaugePorts::list))
         .addSubcommand(new ListenCommand(GaugePorts::open))
@@ -100,7 +107,14 @@ public final class Main {
         .addSubcommand(new ShelveCommand())
         .addSubcommand(new UnshelveCommand())
         .addSubcommand(new OutOfServiceCommand())
-        .addSubcommand(new BackInServiceCommand());
+        .addSubcommand(new BackInServiceCommand())
+        .addSubcommand(new SupportCommand())
+        .addSubcommand(new AutoComplete.GenerateCompletion());
+  }
+
+  /** What a person types. */
+  private static BufferedReader typed() {
+    return new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
   }
 
   @Command(

@@ -105,7 +105,7 @@ public record Doubt(String why, Outcome then, String words) {
     Length times = new Length(rounded(value.multiply(INCH)));
     Length part = new Length(rounded(value.divide(INCH, 0, RoundingMode.HALF_EVEN)));
     boolean near = isNear(feature, reading.value());
-    if (near || !(isNear(feature, times) || isNear(feature, part))) {
+    if (near || (!isNear(feature, times) && !isNear(feature, part))) {
       return Optional.empty();
     }
     return Optional.of(

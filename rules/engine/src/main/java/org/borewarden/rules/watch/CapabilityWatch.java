@@ -163,7 +163,7 @@ final class CapabilityWatch {
     if (!drifts || line.isEmpty() || limit.isEmpty()) {
       return OptionalDouble.empty();
     }
-    double level = line.get().at(start ? life.first() : life.last());
+    double level = line.get().at((double) (start ? life.first() : life.last()));
     double way = off(limit.get(), feature) - level;
     return OptionalDouble.of((upper ? way : -way) / (3 * sigma));
   }

@@ -101,31 +101,21 @@ final class ChartWatch {
     long part = bore.part();
     double deviation = bore.w();
     long firstPart = base.started() ? base.firstPart() : part;
-    ChartState seen =
-        new ChartState(
-            part,
-            true,
-            learnt(rule.scale(), base, deviation),
-            level(rule.scale(), base, part - firstPart, deviation),
-            firstPart,
-            deviation,
-            base.memory(),
-            0);
     double w = standardised(rule.scale(), base, centre, part - firstPart, deviation);
-    if (Double.isNaN(w)) {
-      return seen;
-    }
+    boolean known = !Double.isNaN(w);
     ChartMemory memory =
-        ChartTests.next(rule.test(), base.memory(), new Point(w, part, bore.follows()));
+        known
+            ? ChartTests.next(rule.test(), base.memory(), new Point(w, part, bore.follows()))
+            : base.memory();
     return new ChartState(
-        seen.lastPart(),
+        part,
         true,
-        seen.learnt(),
-        seen.level(),
-        seen.firstPart(),
-        seen.lastDeviation(),
+        learnt(rule.scale(), base, deviation),
+        level(rule.scale(), base, part - firstPart, deviation),
+        firstPart,
+        deviation,
         memory,
-        ChartTests.signal(rule.test(), memory));
+        known ? ChartTests.signal(rule.test(), memory) : 0);
   }
 
   private static ChartState.Learnt learnt(ChartScale scale, ChartState base, double deviation) {

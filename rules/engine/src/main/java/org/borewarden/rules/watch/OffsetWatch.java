@@ -127,7 +127,7 @@ final class OffsetWatch {
                             .map(
                                 line ->
                                     new OffsetState.Pending(
-                                        a.picometres(), line, state.origin(), 0, 0, 0)));
+                                        (double) a.picometres(), line, state.origin(), 0, 0, 0)));
         SlopeSums closed = state.closed().plus(state.open());
         yield new OffsetState(Regression.NONE, closed, 0, 0, state.offsets() + 1, pending, false);
       }
