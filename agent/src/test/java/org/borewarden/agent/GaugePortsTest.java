@@ -57,11 +57,7 @@ class GaugePortsTest {
     assertThat(run.err).contains("there is no such device");
   }
 
-  /**
-   * What a command printed.
-   *
-   * @param exit its exit code
-   */
+  // What a command printed, and its exit code.
   private record Run(int exit, String out, String err) {
     static Run of(String... args) {
       StringWriter out = new StringWriter();

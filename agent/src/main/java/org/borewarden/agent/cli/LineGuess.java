@@ -57,24 +57,25 @@ final class LineGuess {
   }
 
   private void read(List<String> chunks) {
-    String all = String.join("", chunks);
-    if (all.isEmpty()) {
+    String raw = String.join("", chunks);
+    if (raw.isEmpty()) {
       words.add("nothing came: is the gauge switched on, and was its key pressed?");
       return;
     }
-    Optional<String> parity = parity(all);
+    Optional<String> parity = parity(raw);
+    List<String> plain = chunks;
     if (parity.isPresent()) {
       line = "data-bits: 7, parity: " + parity.get();
       words.add("every byte has a bit of " + parity.get() + " parity: 7 data bits");
-      chunks = chunks.stream().map(LineGuess::lowBits).toList();
-      all = lowBits(all);
+      plain = chunks.stream().map(LineGuess::lowBits).toList();
     }
+    String all = String.join("", plain);
     if (all.chars().filter(LineGuess::isOdd).count() * 10 > all.length()) {
       words.add(
           "most bytes are no text: try another --baud, such as 4800, 2400, 1200, 19200, 115200");
       return;
     }
-    List<String> frames = frames(chunks, all);
+    List<String> frames = frames(plain, all);
     if (!frames.isEmpty()) {
       pattern(frames);
     }

@@ -1,13 +1,9 @@
 package org.borewarden.agent.command;
 
-import java.util.Collections;
 import java.util.List;
-import java.util.Map;
-import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
-import java.util.TreeMap;
 import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.part.StopKind;
@@ -25,13 +21,7 @@ final class Orders {
   private static final List<String> DISTURBED = List.of("dropped", "battery", "head", "other");
   private static final List<String> KINDS = List.of("end-of-part", "next-safe-point");
 
-  private static final NavigableMap<String, Order.Attribute.Found> FOUND =
-      Collections.unmodifiableNavigableMap(
-          new TreeMap<>(
-              Map.of(
-                  "does-not-enter", Order.Attribute.Found.DOES_NOT_ENTER,
-                  "go", Order.Attribute.Found.GO,
-                  "no-go-enters", Order.Attribute.Found.NO_GO_ENTERS)));
+  private static final List<String> FOUND = List.of("does-not-enter", "go", "no-go-enters");
 
   private Orders() {}
 
@@ -59,7 +49,7 @@ final class Orders {
       case ATTRIBUTE ->
           new Order.Attribute(
               fields.word("feature"),
-              FOUND.get(fields.oneOf("found", List.copyOf(FOUND.keySet()))),
+              found(fields.oneOf("found", FOUND)),
               fields.word("reason"));
       case SKIP -> new Order.Skip(fields.word("feature"), fields.word("reason"));
       case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
@@ -83,6 +73,14 @@ final class Orders {
               fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
       case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
+    };
+  }
+
+  private static Order.Attribute.Found found(String word) {
+    return switch (word) {
+      case "does-not-enter" -> Order.Attribute.Found.DOES_NOT_ENTER;
+      case "go" -> Order.Attribute.Found.GO;
+      default -> Order.Attribute.Found.NO_GO_ENTERS;
     };
   }
 

@@ -61,7 +61,7 @@ class LineGuessTest {
   void aParityBitIsSeenAndTheLineNamed() {
     StringBuilder even = new StringBuilder();
     for (char c : "62.0341\r\n".toCharArray()) {
-      even.append((char) (c | (Integer.bitCount(c) % 2) << 7));
+      even.append((char) (c | ((Integer.bitCount(c) % 2) << 7)));
     }
     LineGuess guess = LineGuess.of(List.of(even.toString(), even.toString()));
     assertThat(guess.line()).isEqualTo("data-bits: 7, parity: even");

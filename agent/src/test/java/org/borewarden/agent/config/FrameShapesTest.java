@@ -32,13 +32,7 @@ class FrameShapesTest {
 
   @TempDir private Path folder;
 
-  /**
-   * A shape of the page.
-   *
-   * @param name its name
-   * @param bytes its example
-   * @param value what it is read as
-   */
+  // A shape of the page: its name, its example and what that is read as.
   record Shape(
       String name,
       String bytes,

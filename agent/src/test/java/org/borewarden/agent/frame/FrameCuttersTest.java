@@ -85,7 +85,7 @@ class FrameCuttersTest {
     for (int at = 0; at < good.length(); at++) {
       for (int bit = 0; bit < Byte.SIZE; bit++) {
         StringBuilder flipped = new StringBuilder(good);
-        flipped.setCharAt(at, (char) (good.charAt(at) ^ 1 << bit));
+        flipped.setCharAt(at, (char) (good.charAt(at) ^ (1 << bit)));
         boolean caseOnly = flipped.toString().equalsIgnoreCase(good);
         assertThat(fed(sure(frame), flipped + "\r", 1))
             .as("bit %s of byte %s", bit, at)

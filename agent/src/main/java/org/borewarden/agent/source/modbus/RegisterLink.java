@@ -9,6 +9,7 @@ import com.digitalpetri.modbus.pdu.ReadHoldingRegistersRequest;
 import com.digitalpetri.modbus.pdu.ReadInputRegistersRequest;
 import com.digitalpetri.modbus.tcp.client.NettyTcpClientTransport;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -27,6 +28,10 @@ import org.slf4j.LoggerFactory;
  */
 public final class RegisterLink implements ByteLink {
   private static final int REGISTER_BYTES = 2;
+
+  /** The next connection waits so long at most until this one is gone. */
+  private static final Duration GONE_WITHIN = Duration.ofMillis(100);
+
   private static final Logger LOG = LoggerFactory.getLogger(RegisterLink.class);
 
   private final ModbusInLink link;
@@ -117,7 +122,13 @@ public final class RegisterLink implements ByteLink {
   public void close() {
     Optional<ModbusTcpClient> before = open;
     open = Optional.empty();
-    before.ifPresent(ModbusTcpClient::disconnectAsync);
+    before.ifPresent(
+        client ->
+            client
+                .disconnectAsync()
+                .toCompletableFuture()
+                .completeOnTimeout(null, GONE_WITHIN.toMillis(), TimeUnit.MILLISECONDS)
+                .join());
   }
 
   @Override
