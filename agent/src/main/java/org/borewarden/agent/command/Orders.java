@@ -48,9 +48,7 @@ final class Orders {
       case NEXT_PART -> new Order.NextPart(fields.word("feature"));
       case ATTRIBUTE ->
           new Order.Attribute(
-              fields.word("feature"),
-              found(fields.oneOf("found", FOUND)),
-              fields.word("reason"));
+              fields.word("feature"), found(fields.oneOf("found", FOUND)), fields.word("reason"));
       case SKIP -> new Order.Skip(fields.word("feature"), fields.word("reason"));
       case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
       case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
