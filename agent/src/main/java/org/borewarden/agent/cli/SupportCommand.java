@@ -163,7 +163,7 @@ public final class SupportCommand implements Callable<Integer> {
     try {
       return Verify.journalFolder(agent.data().resolve("journal")).toString();
     } catch (JournalException unreadable) {
-      return unreadable.getMessage();
+      return unreadable.toString();
     }
   }
 }
