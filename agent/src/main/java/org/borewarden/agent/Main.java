@@ -46,10 +46,13 @@ import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.cli.VerifyCommand;
 import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.service.HangupSignal;
 import org.borewarden.agent.service.ServiceManager;
+import org.borewarden.agent.source.serial.SerialLibrary;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import picocli.AutoComplete;
@@ -162,6 +165,10 @@ public final class Main {
                   Runtime.getRuntime().halt(0);
                 },
                 "stop"));
+    if (config.ports().stream().anyMatch(port -> port.link() instanceof PortConfig.Serial)) {
+      LOG.debug("serial ports by the library {}", SerialLibrary.load());
+      HangupSignal.backToDefault();
+    }
     Signals.onHangup(agent::reloadRules);
     Optional<ServiceManager> manager =
         ServiceManager.of(System.getenv(), ProcessHandle.current().pid());
