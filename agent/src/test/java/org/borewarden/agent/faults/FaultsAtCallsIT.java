@@ -44,7 +44,7 @@ class FaultsAtCallsIT {
   @ParameterizedTest(name = "{0} {1}")
   @CsvSource({
     "pwrite64,signal=KILL,5",
-    "sync,signal=KILL,2",
+    "sync,signal=KILL,0",
     "ftruncate,signal=KILL,0",
     "unlink,signal=KILL,0",
     "openat,signal=KILL,0",
