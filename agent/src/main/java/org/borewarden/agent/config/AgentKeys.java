@@ -21,7 +21,8 @@ final class AgentKeys {
           "http",
           "journal",
           "commands",
-          "spreadsheet");
+          "spreadsheet",
+          "site");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -147,6 +148,8 @@ final class AgentKeys {
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
+  static final Keys SITE = Keys.of("site", "zone", "shifts");
+  static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -174,7 +177,9 @@ final class AgentKeys {
           HTTP,
           JOURNAL,
           COMMANDS,
-          SPREADSHEET);
+          SPREADSHEET,
+          SITE,
+          SHIFT);
 
   private AgentKeys() {}
 }

@@ -61,6 +61,7 @@ final class AgentReader {
     CommandConfig commands =
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
+    SiteConfig site = file.orElse("site", SiteReader.site(), SiteConfig.DEFAULT);
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -83,7 +84,8 @@ final class AgentReader {
                         http,
                         journal,
                         commands,
-                        sheet)));
+                        sheet,
+                        site)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */

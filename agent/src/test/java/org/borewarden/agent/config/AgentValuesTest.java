@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -112,7 +113,8 @@ class AgentValuesTest {
                 HttpConfig.DEFAULT,
                 JournalConfig.DEFAULT,
                 CommandConfig.DEFAULT,
-                Optional.empty()));
+                Optional.empty(),
+                SiteConfig.DEFAULT));
   }
 
   @Test
@@ -123,6 +125,17 @@ class AgentValuesTest {
               assertThat(sheet.file()).hasFileName("bores.csv");
               assertThat(sheet.comma()).isTrue();
             });
+  }
+
+  /** Middle Europe's clocks were put forward by an hour on 2026-03-29 (IANA time zone database). */
+  @Test
+  void aNightShiftOverTheChangeOfTheClocksIsAnHourShorter() throws IOException {
+    SiteConfig site = good("/config/valid/every-key.yaml").site();
+    SiteConfig.Shift night = site.shift("night").orElseThrow();
+    LocalDate day = LocalDate.parse("2026-03-28");
+    assertThat(night.begins(day, site.zone())).isEqualTo("2026-03-28T21:00:00Z");
+    assertThat(night.ends(day, site.zone())).isEqualTo("2026-03-29T04:00:00Z");
+    assertThat(site.shift("late")).isEmpty();
   }
 
   @Test
