@@ -21,7 +21,8 @@ final class AgentKeys {
           "http",
           "journal",
           "commands",
-          "spreadsheet");
+          "spreadsheet",
+          "site");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -72,6 +73,7 @@ final class AgentKeys {
           "port",
           "input",
           "unit",
+          "capture",
           "frame",
           "pattern",
           "json",
@@ -99,6 +101,8 @@ final class AgentKeys {
           "counter",
           "answer-within");
   static final Keys FOLLOW = Keys.of("follow", "path", "from");
+  static final Keys CAPTURE =
+      Keys.of("capture", "by", "rate", "within", "gate", "span", "for", "depth", "turns", "status");
   static final Keys ASK = Keys.of("ask", "send", "every");
   static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
   static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
@@ -144,6 +148,8 @@ final class AgentKeys {
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
+  static final Keys SITE = Keys.of("site", "zone", "shifts");
+  static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -159,6 +165,7 @@ final class AgentKeys {
           LISTEN,
           MODBUS_IN,
           FOLLOW,
+          CAPTURE,
           ASK,
           JSON,
           FRAME,
@@ -170,7 +177,9 @@ final class AgentKeys {
           HTTP,
           JOURNAL,
           COMMANDS,
-          SPREADSHEET);
+          SPREADSHEET,
+          SITE,
+          SHIFT);
 
   private AgentKeys() {}
 }
