@@ -19,6 +19,7 @@ import java.util.Optional;
  * @param journal limits of the journal
  * @param commands how commands are authenticated
  * @param sheet the file that grows a line for each bore
+ * @param board the page for people; empty for none
  */
 public record AgentConfig(
     String agent,
@@ -32,7 +33,8 @@ public record AgentConfig(
     HttpConfig http,
     JournalConfig journal,
     CommandConfig commands,
-    Optional<SheetConfig> sheet) {
+    Optional<SheetConfig> sheet,
+    Optional<BoardConfig> board) {
   /** Copies the lists. */
   public AgentConfig {
     ports = List.copyOf(ports);

@@ -21,7 +21,8 @@ final class AgentKeys {
           "http",
           "journal",
           "commands",
-          "spreadsheet");
+          "spreadsheet",
+          "board");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -144,6 +145,9 @@ final class AgentKeys {
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
+  static final Keys BOARD =
+      Keys.of(
+          "board", "host", "port", "zone", "certificate", "key", "token", "hands", "persons");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -170,7 +174,8 @@ final class AgentKeys {
           HTTP,
           JOURNAL,
           COMMANDS,
-          SPREADSHEET);
+          SPREADSHEET,
+          BOARD);
 
   private AgentKeys() {}
 }

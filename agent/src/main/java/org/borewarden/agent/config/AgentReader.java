@@ -60,6 +60,7 @@ final class AgentReader {
     CommandConfig commands =
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
+    Optional<BoardConfig> board = file.optional("board", new BoardReader(paths));
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -82,7 +83,8 @@ final class AgentReader {
                         http,
                         journal,
                         commands,
-                        sheet)));
+                        sheet,
+                        board)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */
