@@ -1,8 +1,11 @@
 package org.borewarden.agent.board;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.cfg.JsonNodeFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -20,7 +23,13 @@ import org.borewarden.rules.part.RuleSet;
  * those of its viewers.
  */
 final class Runs {
-  private static final ObjectMapper JSON = new ObjectMapper();
+  /** Exact, so that 62.010 keeps its last digit. */
+  private static final ObjectMapper JSON =
+      JsonMapper.builder()
+          .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
+          .disable(JsonNodeFeature.STRIP_TRAILING_BIGDECIMAL_ZEROES)
+          .build();
+
   private static final JsonNodeFactory NODES = JsonNodeFactory.instance;
 
   private final Map<String, Run> runs = new TreeMap<>();
@@ -69,7 +78,10 @@ final class Runs {
   private void bore(Entry entry, JsonNode body) {
     ObjectNode row = row(entry);
     row.set("pm", body.path("pm").isNumber() ? body.path("pm") : NODES.nullNode());
-    copy(body, row, "verdict", "also", "part", "conformity", "value", "unit", "deviation");
+    copy(body, row, "verdict", "also", "part", "conformity", "unit");
+    if (body.path("value").isNumber()) {
+      row.put("digits", Math.max(0, body.path("value").decimalValue().scale()));
+    }
     copy(body, row, "disposition", "found", "by", "why");
     copy(body, row, "accept_lower", "accept_upper");
     copy(body.path("proof"), row, "expanded", "k");

@@ -5,6 +5,7 @@ import { guardOf, limitsOf, shapeOf } from "/place.js";
 const colour = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const HEIGHT = 340;
 const AHEAD = 12;
+const SHORT_MS = 600_000;
 
 export class Chart {
   constructor() {
@@ -76,7 +77,7 @@ export class Chart {
     const axis = { stroke: () => colour("--ink"), grid: { stroke: () => colour("--faint"), width: 1 }, ticks: { stroke: () => colour("--faint") }, font: "13px system-ui, sans-serif" };
     return {
       width: this.width(), height: HEIGHT, legend: { show: false }, cursor: { show: false }, padding: [22, 14, 0, 0],
-      scales: { x: { time: false }, y: { range: () => this.range() } },
+      scales: { x: { time: false, range: (u, low, high) => [0, high + 0.5] }, y: { range: () => this.range() } },
       axes: [
         { ...axis, values: (u, splits) => splits.map((split) => this.at(split)), incrs: [5, 10, 20, 50, 100] },
         { ...axis, label: this.words.all.chartAxis(this.small.name), labelFont: "13px system-ui, sans-serif", size: 64 },
@@ -89,7 +90,11 @@ export class Chart {
   /** Below a bore stands when it was. */
   at(split) {
     const bore = this.bores[split - 1];
-    return bore ? this.words.format(bore.at, { hour: "2-digit", minute: "2-digit" }) : "";
+    if (!bore) {
+      return "";
+    }
+    const short = this.bores.at(-1).at - this.bores[0].at < SHORT_MS;
+    return short ? this.words.time(bore.at) : this.words.since(bore.at, this.bores.at(-1).at);
   }
 
   pixel(x, y) {

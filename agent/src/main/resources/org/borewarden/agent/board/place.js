@@ -14,10 +14,10 @@ export function place(feature, bores, words, options = {}) {
   const rail = height - 14;
   const limits = limitsOf(feature);
   const x = (pm) => BANK + ((pm - limits.lower) / (limits.upper - limits.lower)) * (WIDTH - 2 * BANK);
-  const inside = (value) => Math.min(WIDTH - 5, Math.max(5, value));
+  const inside = (value) => Math.min(WIDTH - 10, Math.max(10, value));
   const last = bores.at(-1);
   const hatch = `bank-${++hatches}`;
-  const drawing = svg("svg", { viewBox: `0 0 ${WIDTH} ${height}`, class: "place", role: "img", "aria-label": said(feature, last, limits, words) },
+  const drawing = svg("svg", { viewBox: `0 0 ${WIDTH} ${height}`, class: "place", preserveAspectRatio: "xMinYMid", role: "img", "aria-label": said(feature, last, limits, words) },
     svg("defs", {}, svg("pattern", { id: hatch, width: 5, height: 5, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
       svg("line", { x1: 0, y1: 0, x2: 0, y2: 5, class: "hatch" }))));
   if (limits.hasLower) {

@@ -100,13 +100,18 @@ export function decisions(stream, words) {
       || alert.reason === "ring-check-due" || alert.reason === "source-lost" || told.has(alert.alert) || told.has(alert.alert.replaceAll(".", "/"));
     if (STANDING.has(alert.state) && !elsewhere) {
       add(alert.state === "active-unacknowledged" ? 50 : 60, `alert/${alert.alert}`, groupOf(alert.feature, alert.cell), {
-        title: alert.words, about: [all.since(words.since(alert.since, now)), alert.count > 1 ? all.count(alert.count) : undefined,
+        title: titled(words.reason(alert.reason), alert.feature ?? alert.cell), about: [alert.words,
+          alert.state === "returned-unacknowledged" ? all.gone : undefined, all.since(words.since(alert.since, now)), alert.count > 1 ? all.count(alert.count) : undefined,
           alert.would_have_held ? all.wouldHaveHeld : undefined],
         next: all.next[alert.reason === "hold-test-due" ? "hold-test-due" : "alert"], feature: alert.feature,
       });
     }
   }
   return items.sort((a, b) => a.urgency - b.urgency || (a.key < b.key ? -1 : 1));
+}
+
+function titled(reason, subject) {
+  return `${reason[0].toUpperCase()}${reason.slice(1)}${subject ? ` (${subject})` : ""}`;
 }
 
 /** Minutes for so many parts at the rate of the last bores; undefined where none is known. */

@@ -60,7 +60,7 @@ export default {
   rulesRefused: "Die Regeldatei ist abgelehnt",
   count: (n) => `${n}-mal`,
   wouldHaveHeld: "hätte gesperrt",
-  look: "Ansehen",
+  gone: "vorbei, aber niemand hat es quittiert",
   reason: {
     undersize: "zu klein", oversize: "zu groß", undecided: "eine Bohrung nicht als gut bewiesen", forecast: "Vorhersage", run: "eine Folge von Bohrungen",
     "unclean-stop": "unsauberes Ende des Agenten", "trial-failed": "misslungene Probe", "bypass-ended": "Ende einer Ausnahme",

@@ -60,7 +60,7 @@ export default {
   rulesRefused: "The rules file is refused",
   count: (n) => `${n} times`,
   wouldHaveHeld: "would have held",
-  look: "Look at it",
+  gone: "gone, but nobody has said that he saw it",
   reason: {
     undersize: "undersize", oversize: "oversize", undecided: "a bore not proven within", forecast: "the forecast", run: "a run of bores",
     "unclean-stop": "an unclean stop of the agent", "trial-failed": "a failed trial", "bypass-ended": "the end of a bypass",

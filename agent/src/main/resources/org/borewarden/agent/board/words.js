@@ -62,14 +62,14 @@ export class Words {
   }
 
   time(at) {
-    return this.format(at, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
+    return this.format(at, { hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" });
   }
 
   /** A time of today by its hour, another with its day. */
   since(at, now) {
     const same = this.format(at, { dateStyle: "short" }) === this.format(now, { dateStyle: "short" });
-    return same ? this.format(at, { hour: "2-digit", minute: "2-digit" })
-      : this.format(at, { weekday: "short", day: "2-digit", month: "2-digit", hour: "2-digit", minute: "2-digit" });
+    return same ? this.format(at, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" })
+      : this.format(at, { weekday: "short", day: "2-digit", month: "2-digit", hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   }
 
   format(at, options) {
@@ -96,9 +96,8 @@ export class Words {
 }
 
 function digitsOf(feature, bore, unit) {
-  const shown = bore?.value === undefined ? undefined : (String(bore.value).split(".")[1] ?? "").length;
   const own = bore?.unit ?? feature.unit;
-  const digits = shown ?? { mm: 3, um: 0, in: 4, uin: 0 }[own];
+  const digits = bore?.digits ?? { mm: 3, um: 0, in: 4, uin: 0 }[own];
   const inMillimetres = { mm: digits, um: digits + 3, in: digits - 1, uin: digits + 5 }[own];
   const inInches = { mm: digits + 2, um: digits + 5, in: digits, uin: digits + 6 }[own];
   return Math.max(0, unit === "in" ? inInches : inMillimetres);
