@@ -38,11 +38,7 @@ final class BoardSide implements AutoCloseable {
     this.hands =
         where.hands()
             ? Optional.of(
-                new Hands(
-                    where.persons(),
-                    new CommandReader(wall, () -> false),
-                    sink,
-                    monotonic))
+                new Hands(where.persons(), new CommandReader(wall, () -> false), sink, monotonic))
             : Optional.empty();
     BoardServer.letStreamsLive();
   }
@@ -53,11 +49,7 @@ final class BoardSide implements AutoCloseable {
   }
 
   void start(
-      Loop loop,
-      RulesInForce rules,
-      JournalView journal,
-      WallClock wall,
-      MonotonicClock monotonic)
+      Loop loop, RulesInForce rules, JournalView journal, WallClock wall, MonotonicClock monotonic)
       throws IOException {
     Board looking =
         new Board(config.agent(), new LoopGlance(loop, rules), journal, wall, monotonic);

@@ -21,8 +21,7 @@ final class BoardShop implements AutoCloseable {
 
   private final Path folder;
   private final int port;
-  private final ServerSocket gauge =
-      new ServerSocket(0, 4, InetAddress.getLoopbackAddress());
+  private final ServerSocket gauge = new ServerSocket(0, 4, InetAddress.getLoopbackAddress());
   private final BlockingQueue<Socket> plugged = new LinkedBlockingQueue<>();
   private final Controller cell =
       Controller.start(Controller.Settings.loopback(Duration.ofMillis(300)));

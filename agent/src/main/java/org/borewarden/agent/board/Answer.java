@@ -34,8 +34,7 @@ final class Answer {
     bytes(exchange, code, "application/json", json.getBytes(StandardCharsets.UTF_8));
   }
 
-  static void bytes(HttpExchange exchange, int code, String type, byte[] body)
-      throws IOException {
+  static void bytes(HttpExchange exchange, int code, String type, byte[] body) throws IOException {
     exchange.getResponseHeaders().set("Content-Type", type);
     exchange.sendResponseHeaders(code, body.length == 0 ? -1 : body.length);
     try (OutputStream out = exchange.getResponseBody()) {

@@ -51,11 +51,7 @@ public final class Board implements AutoCloseable {
    * @param monotonic for how old a thing is
    */
   public Board(
-      String agent,
-      Glance glance,
-      JournalView journal,
-      WallClock wall,
-      MonotonicClock monotonic) {
+      String agent, Glance glance, JournalView journal, WallClock wall, MonotonicClock monotonic) {
     this.glance = glance;
     this.journal = journal;
     this.text = new StateText(agent);

@@ -8,6 +8,8 @@ import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
@@ -47,8 +49,7 @@ public final class BoardServer implements AutoCloseable {
   private final SignIn signIn;
   private final Optional<Hands> hands;
 
-  private BoardServer(
-      BoardConfig config, Board board, Optional<Hands> hands, MonotonicClock clock)
+  private BoardServer(BoardConfig config, Board board, Optional<Hands> hands, MonotonicClock clock)
       throws IOException {
     this.config = config;
     this.pages = Pages.read();
@@ -56,7 +57,7 @@ public final class BoardServer implements AutoCloseable {
     this.signIn = new SignIn(config.token(), clock);
     String head =
         "\"zone\":\""
-            + config.zone().getId()
+            + zone(config.zone())
             + "\",\"hands\":"
             + hands.isPresent()
             + ",\"pin\":"
@@ -71,6 +72,11 @@ public final class BoardServer implements AutoCloseable {
             TimeUnit.SECONDS,
             new ArrayBlockingQueue<>(CONNECTIONS_AT_MOST),
             BoardServer::named);
+  }
+
+  /** Browsers know UTC by that name only. */
+  private static String zone(ZoneId zone) {
+    return zone.equals(ZoneOffset.UTC) ? "UTC" : zone.getId();
   }
 
   /**
@@ -96,7 +102,8 @@ public final class BoardServer implements AutoCloseable {
    * @param hands what takes orders; empty where none are taken
    * @param clock for durations
    * @return the server, serving
-   * @throws IOException when the port cannot be bound, or a key cannot be read; the message names it
+   * @throws IOException when the port cannot be bound, or a key cannot be read; the message names
+   *     it
    */
   public static BoardServer start(
       BoardConfig config, Board board, Optional<Hands> hands, MonotonicClock clock)
@@ -129,7 +136,8 @@ public final class BoardServer implements AutoCloseable {
       throw new IOException("board.host " + config.host() + ": no such address");
     }
     if (config.tls().isEmpty() && !address.getAddress().isLoopbackAddress()) {
-      throw new IOException("board.host " + config.host() + " is no loopback address; it needs TLS");
+      throw new IOException(
+          "board.host " + config.host() + " is no loopback address; it needs TLS");
     }
     try {
       if (config.tls().isEmpty()) {
@@ -140,7 +148,11 @@ public final class BoardServer implements AutoCloseable {
       return server;
     } catch (IOException e) {
       throw new IOException(
-          "cannot serve the board at " + config.host() + ":" + config.port() + ": "
+          "cannot serve the board at "
+              + config.host()
+              + ":"
+              + config.port()
+              + ": "
               + e.getMessage(),
           e);
     }

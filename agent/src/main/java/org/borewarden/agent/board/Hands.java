@@ -64,8 +64,7 @@ public final class Hands implements AnswerBook {
    * @param sink takes them
    * @param clock for durations
    */
-  public Hands(
-      Optional<Path> persons, CommandReader reader, EventSink sink, MonotonicClock clock) {
+  public Hands(Optional<Path> persons, CommandReader reader, EventSink sink, MonotonicClock clock) {
     this.persons = persons;
     this.reader = reader;
     this.sink = sink;

@@ -56,7 +56,9 @@ final class PageTls {
     int end = text.indexOf(END);
     if (begin < 0 || end < begin) {
       throw new IOException(
-          "board.key: expected a PKCS #8 key without a password (" + BEGIN + "); convert with:"
+          "board.key: expected a PKCS #8 key without a password ("
+              + BEGIN
+              + "); convert with:"
               + " openssl pkcs8 -topk8 -nocrypt");
     }
     byte[] encoded;

@@ -146,8 +146,7 @@ final class AgentKeys {
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
   static final Keys BOARD =
-      Keys.of(
-          "board", "host", "port", "zone", "certificate", "key", "token", "hands", "persons");
+      Keys.of("board", "host", "port", "zone", "certificate", "key", "token", "hands", "persons");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 

@@ -38,8 +38,7 @@ final class BoardReader implements Reader<BoardConfig> {
     Optional<Path> certificate = fields.optional("certificate", paths.readable());
     Optional<Path> key = fields.optional("key", paths.secret());
     Optional<Path> token = fields.optional("token", paths.secret());
-    boolean hands =
-        fields.orElse("hands", Scalars.word("off", "on"), "off").equals("on");
+    boolean hands = fields.orElse("hands", Scalars.word("off", "on"), "off").equals("on");
     Optional<Path> persons = fields.optional("persons", paths.secret());
     if (fields.has("certificate") != fields.has("key")) {
       String missing = fields.has("key") ? "certificate" : "key";

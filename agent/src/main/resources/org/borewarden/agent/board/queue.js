@@ -103,7 +103,7 @@ export function decisions(stream, words) {
         title: titled(words.reason(alert.reason), alert.feature ?? alert.cell), about: [alert.words,
           alert.state === "returned-unacknowledged" ? all.gone : undefined, all.since(words.since(alert.since, now)), alert.count > 1 ? all.count(alert.count) : undefined,
           alert.would_have_held ? all.wouldHaveHeld : undefined],
-        next: all.next[alert.reason === "hold-test-due" ? "hold-test-due" : "alert"], feature: alert.feature,
+        next: all.next[alert.reason === "hold-test-due" ? "hold-test-due" : alert.feature ? "alert" : "seen"], feature: alert.feature,
       });
     }
   }

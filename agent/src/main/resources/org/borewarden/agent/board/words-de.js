@@ -43,6 +43,7 @@ export default {
     ring: "Den Ring auflegen und prüfen.",
     lost: "Kabel und Strom des Messgeräts ansehen.",
     alert: "Den Verlauf ansehen, dann quittieren.",
+    seen: "Der Sache nachgehen, dann quittieren.",
     rules: "Die Regeldatei berichtigen; die vorige gilt weiter.",
     trial: "Jedes Teil der Probe messen.",
     bypassed: "Endet von selbst; vorher die Ursache beheben.",

@@ -43,6 +43,7 @@ export default {
     ring: "Put the ring on the gauge and check it.",
     lost: "Look at the gauge's cable and power.",
     alert: "Look at the run, then acknowledge.",
+    seen: "Look into it, then acknowledge.",
     rules: "Mend the rules file; the one before stays in force.",
     trial: "Measure every part of the trial.",
     bypassed: "It ends by itself; mend the cause before.",
