@@ -55,7 +55,7 @@ final class BoardSide implements AutoCloseable {
         new Board(config.agent(), new LoopGlance(loop, rules), journal, wall, monotonic);
     looking.start();
     board = Optional.of(looking);
-    server = Optional.of(BoardServer.start(where, looking, hands, monotonic));
+    server = Optional.of(BoardServer.start(where, config.site().zone(), looking, hands, monotonic));
   }
 
   private record LoopGlance(Loop loop, RulesInForce rules) implements Glance {

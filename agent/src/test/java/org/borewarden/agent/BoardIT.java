@@ -55,7 +55,8 @@ class BoardIT {
         - id: cell-4
           modbus: {host: 127.0.0.1, port: @CELL@, base: 100, cell-base: 200, answer-within: 1 s, echo-within: 3 s}
       http: off
-      board: {port: @BOARD@, zone: Europe/Berlin, hands: "on"}
+      site: {zone: Europe/Berlin}
+      board: {port: @BOARD@, hands: "on"}
       """;
   private static final String RULES =
       """

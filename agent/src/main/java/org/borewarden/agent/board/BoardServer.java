@@ -57,7 +57,7 @@ public final class BoardServer implements AutoCloseable {
     this.signIn = new SignIn(config.token(), clock);
     String head =
         "\"zone\":\""
-            + zone(config.zone())
+            + zone(zone)
             + "\",\"hands\":"
             + hands.isPresent()
             + ",\"pin\":"
@@ -98,6 +98,7 @@ public final class BoardServer implements AutoCloseable {
    * Binds the port and begins to serve.
    *
    * @param config where, and for whom
+   * @param zone the site's time zone, in which the page shows times
    * @param board what is shown
    * @param hands what takes orders; empty where none are taken
    * @param clock for durations
@@ -106,9 +107,9 @@ public final class BoardServer implements AutoCloseable {
    *     it
    */
   public static BoardServer start(
-      BoardConfig config, Board board, Optional<Hands> hands, MonotonicClock clock)
+      BoardConfig config, ZoneId zone, Board board, Optional<Hands> hands, MonotonicClock clock)
       throws IOException {
-    BoardServer started = new BoardServer(config, board, hands, clock);
+    BoardServer started = new BoardServer(config, zone, board, hands, clock);
     started.server.setExecutor(started.threads);
     started.server.createContext("/", started::serve);
     started.server.start();

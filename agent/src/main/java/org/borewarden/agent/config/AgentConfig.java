@@ -19,6 +19,7 @@ import java.util.Optional;
  * @param journal limits of the journal
  * @param commands how commands are authenticated
  * @param sheet the file that grows a line for each bore
+ * @param site the clock and the shifts of the site
  * @param board the page for people; empty for none
  */
 public record AgentConfig(
@@ -34,6 +35,7 @@ public record AgentConfig(
     JournalConfig journal,
     CommandConfig commands,
     Optional<SheetConfig> sheet,
+    SiteConfig site,
     Optional<BoardConfig> board) {
   /** Copies the lists. */
   public AgentConfig {

@@ -22,6 +22,7 @@ final class AgentKeys {
           "journal",
           "commands",
           "spreadsheet",
+          "site",
           "board");
   static final Keys BROKER =
       Keys.of(
@@ -73,6 +74,7 @@ final class AgentKeys {
           "port",
           "input",
           "unit",
+          "capture",
           "frame",
           "pattern",
           "json",
@@ -100,6 +102,8 @@ final class AgentKeys {
           "counter",
           "answer-within");
   static final Keys FOLLOW = Keys.of("follow", "path", "from");
+  static final Keys CAPTURE =
+      Keys.of("capture", "by", "rate", "within", "gate", "span", "for", "depth", "turns", "status");
   static final Keys ASK = Keys.of("ask", "send", "every");
   static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
   static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
@@ -145,8 +149,10 @@ final class AgentKeys {
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
+  static final Keys SITE = Keys.of("site", "zone", "shifts");
+  static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
   static final Keys BOARD =
-      Keys.of("board", "host", "port", "zone", "certificate", "key", "token", "hands", "persons");
+      Keys.of("board", "host", "port", "certificate", "key", "token", "hands", "persons");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -162,6 +168,7 @@ final class AgentKeys {
           LISTEN,
           MODBUS_IN,
           FOLLOW,
+          CAPTURE,
           ASK,
           JSON,
           FRAME,
@@ -174,6 +181,8 @@ final class AgentKeys {
           JOURNAL,
           COMMANDS,
           SPREADSHEET,
+          SITE,
+          SHIFT,
           BOARD);
 
   private AgentKeys() {}

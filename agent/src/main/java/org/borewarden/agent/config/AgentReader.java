@@ -55,11 +55,13 @@ final class AgentReader {
             "cells",
             Lists.of("cells", 1, MOST_CELLS, new CellReader(file.has("broker"))),
             List.of());
+    gauges.refuseGates(cells);
     HttpConfig http = file.orElse("http", ServiceReader.http(), HttpConfig.DEFAULT);
     JournalConfig journal = file.orElse("journal", ServiceReader.journal(), JournalConfig.DEFAULT);
     CommandConfig commands =
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
+    SiteConfig site = file.orElse("site", SiteReader.site(), SiteConfig.DEFAULT);
     Optional<BoardConfig> board = file.optional("board", new BoardReader(paths));
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
@@ -84,6 +86,7 @@ final class AgentReader {
                         journal,
                         commands,
                         sheet,
+                        site,
                         board)));
   }
 

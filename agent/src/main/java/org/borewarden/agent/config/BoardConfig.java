@@ -1,7 +1,6 @@
 package org.borewarden.agent.config;
 
 import java.nio.file.Path;
-import java.time.ZoneId;
 import java.util.Optional;
 
 /**
@@ -9,7 +8,6 @@ import java.util.Optional;
  *
  * @param host the address to bind
  * @param port the TCP port, 0 for any free one
- * @param zone the site's time zone, in which the page shows times
  * @param tls what others are served with; empty on loopback only
  * @param token where the word is that opens the page; empty on loopback only
  * @param hands whether an inspector may give orders there
@@ -18,7 +16,6 @@ import java.util.Optional;
 public record BoardConfig(
     String host,
     int port,
-    ZoneId zone,
     Optional<Tls> tls,
     Optional<Path> token,
     boolean hands,

@@ -1,9 +1,6 @@
 package org.borewarden.agent.config;
 
 import java.nio.file.Path;
-import java.time.DateTimeException;
-import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.Optional;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
@@ -34,7 +31,6 @@ final class BoardReader implements Reader<BoardConfig> {
   private BoardConfig board(Fields fields) {
     String host = fields.orElse("host", Hosts.host(), LOOPBACK);
     int port = fields.orElse("port", Scalars.whole(0, Hosts.HIGHEST_PORT), PORT);
-    ZoneId zone = fields.orElse("zone", zone(), ZoneOffset.UTC);
     Optional<Path> certificate = fields.optional("certificate", paths.readable());
     Optional<Path> key = fields.optional("key", paths.secret());
     Optional<Path> token = fields.optional("token", paths.secret());
@@ -56,24 +52,12 @@ final class BoardReader implements Reader<BoardConfig> {
     }
     Optional<BoardConfig.Tls> tls =
         certificate.flatMap(chain -> key.map(secret -> new BoardConfig.Tls(chain, secret)));
-    return new BoardConfig(host, port, zone, tls, token, hands, persons);
+    return new BoardConfig(host, port, tls, token, hands, persons);
   }
 
   private static void needBeyondThisMachine(Fields fields, String name) {
     if (!fields.has(name)) {
       fields.missing(name, "one where the page is served beyond this machine");
-    }
-  }
-
-  private static Reader<ZoneId> zone() {
-    return Reader.scalar("a time zone such as Europe/Berlin or UTC", BoardReader::zone);
-  }
-
-  private static Optional<ZoneId> zone(String text) {
-    try {
-      return Optional.of(ZoneId.of(text));
-    } catch (DateTimeException unknown) {
-      return Optional.empty();
     }
   }
 }
