@@ -49,7 +49,8 @@ public final class BoardServer implements AutoCloseable {
   private final SignIn signIn;
   private final Optional<Hands> hands;
 
-  private BoardServer(BoardConfig config, Board board, Optional<Hands> hands, MonotonicClock clock)
+  private BoardServer(
+      BoardConfig config, ZoneId zone, Board board, Optional<Hands> hands, MonotonicClock clock)
       throws IOException {
     this.config = config;
     this.pages = Pages.read();
