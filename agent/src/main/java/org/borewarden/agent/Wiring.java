@@ -177,6 +177,9 @@ final class Wiring implements AutoCloseable {
     broker.ifPresent(side -> outlets.addAll(side.outlets(replayed.state(), rules)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
+    Optional<BoardSide> board =
+        config.board().map(where -> new BoardSide(config, where, wall, inbox, monotonic));
+    board.ifPresent(side -> outlets.addAll(side.outlets()));
 
     Loop loop =
         new Loop(
@@ -209,6 +212,10 @@ final class Wiring implements AutoCloseable {
           // Once more, so that nobody is heard any more when the loop ends.
           toClose.push(commands);
         });
+    if (board.isPresent()) {
+      toClose.push(board.get());
+      board.get().start(loop, rules, journal.reader(), wall, monotonic);
+    }
     health(loop, journal);
     metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
     if (!loop.awaitBegun(FIRST_SYNC)) {

@@ -58,6 +58,7 @@ class ArrowsTest {
     "command.local,command intake clock rules",
     "observe,clock rules",
     "sheet,config journal",
+    "board,clock config journal payload command intake rules",
     "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
@@ -130,6 +131,7 @@ class ArrowsTest {
             ROOT + ".command.local",
             ROOT + ".observe",
             ROOT + ".sheet",
+            ROOT + ".board",
             ROOT + ".service")
         .check(AGENT);
   }
@@ -155,7 +157,7 @@ class ArrowsTest {
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
     "org.apache.commons.csv..,sheet",
-    "com.sun.net.httpserver..,observe",
+    "com.sun.net.httpserver..,observe board",
     "com.sun.jna..,service"
   })
   void aLibraryStaysInItsRoom(String library, String room) {

@@ -20,6 +20,7 @@ import java.util.Optional;
  * @param commands how commands are authenticated
  * @param sheet the file that grows a line for each bore
  * @param site the clock and the shifts of the site
+ * @param board the page for people; empty for none
  */
 public record AgentConfig(
     String agent,
@@ -34,7 +35,8 @@ public record AgentConfig(
     JournalConfig journal,
     CommandConfig commands,
     Optional<SheetConfig> sheet,
-    SiteConfig site) {
+    SiteConfig site,
+    Optional<BoardConfig> board) {
   /** Copies the lists. */
   public AgentConfig {
     ports = List.copyOf(ports);

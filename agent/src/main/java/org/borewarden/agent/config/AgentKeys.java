@@ -22,7 +22,8 @@ final class AgentKeys {
           "journal",
           "commands",
           "spreadsheet",
-          "site");
+          "site",
+          "board");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -150,6 +151,8 @@ final class AgentKeys {
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
   static final Keys SITE = Keys.of("site", "zone", "shifts");
   static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
+  static final Keys BOARD =
+      Keys.of("board", "host", "port", "certificate", "key", "token", "hands", "persons");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -179,7 +182,8 @@ final class AgentKeys {
           COMMANDS,
           SPREADSHEET,
           SITE,
-          SHIFT);
+          SHIFT,
+          BOARD);
 
   private AgentKeys() {}
 }

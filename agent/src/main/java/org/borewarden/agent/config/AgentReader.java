@@ -62,6 +62,7 @@ final class AgentReader {
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
     SiteConfig site = file.orElse("site", SiteReader.site(), SiteConfig.DEFAULT);
+    Optional<BoardConfig> board = file.optional("board", new BoardReader(paths));
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -85,7 +86,8 @@ final class AgentReader {
                         journal,
                         commands,
                         sheet,
-                        site)));
+                        site,
+                        board)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */

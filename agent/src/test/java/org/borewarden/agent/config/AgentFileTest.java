@@ -34,7 +34,7 @@ class AgentFileTest {
     file("open-key", "rw-r--r--");
     file("own-key", "rw-------");
     Files.createDirectory(folder.resolve("secret"));
-    for (String name : List.of("password", "client.key", "line-4.pem")) {
+    for (String name : List.of("password", "client.key", "line-4.pem", "token", "persons")) {
       file("secret/" + name, "rw-------");
     }
     for (String name : List.of("ca.pem", "client.pem")) {

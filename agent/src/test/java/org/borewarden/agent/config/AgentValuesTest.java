@@ -40,7 +40,9 @@ class AgentValuesTest {
   @BeforeEach
   void makeTheFilesThatExamplesName() throws IOException {
     Files.createDirectory(folder.resolve("secret"));
-    for (String name : List.of("password", "client.key", "line-4.pem", "ca.pem", "client.pem")) {
+    for (String name :
+        List.of(
+            "password", "client.key", "line-4.pem", "token", "persons", "ca.pem", "client.pem")) {
       Path path = Files.writeString(folder.resolve("secret/" + name), "Hunter2\n");
       Files.setPosixFilePermissions(path, PosixFilePermissions.fromString("rw-------"));
     }
@@ -114,7 +116,8 @@ class AgentValuesTest {
                 JournalConfig.DEFAULT,
                 CommandConfig.DEFAULT,
                 Optional.empty(),
-                SiteConfig.DEFAULT));
+                SiteConfig.DEFAULT,
+                Optional.empty()));
   }
 
   @Test

@@ -18,6 +18,8 @@ import org.borewarden.rules.hold.HoldViews;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Place;
+import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.RuleSet;
 
 /**
@@ -139,6 +141,29 @@ public record State(
     return Optional.ofNullable(features.get(feature))
         .filter(f -> f.bores() > 0)
         .map(FeatureState::view);
+  }
+
+  /**
+   * Where a feature's bore under way is measured next.
+   *
+   * @param feature its id
+   * @return the place, empty text where the plan has none; empty where no bore waits for a reading
+   */
+  public Optional<String> awaited(String feature) {
+    Optional<List<Place>> places =
+        rules.stream()
+            .flatMap(set -> set.features().stream())
+            .filter(f -> f.id().equals(feature))
+            .findFirst()
+            .map(f -> f.measuring().plan().map(Plan::places).orElse(List.of()));
+    return Optional.ofNullable(measuring.open().get(feature))
+        .flatMap(
+            open ->
+                places.map(
+                    list -> {
+                      int next = open.next().orElse(open.firstOpen());
+                      return next < list.size() ? list.get(next).key() : "";
+                    }));
   }
 
   /**
