@@ -83,8 +83,8 @@ final class RefusingProxy implements AutoCloseable {
       } while ((digit & 0x80) != 0);
       byte[] body = new byte[length];
       in.readFully(body);
-      if (up && code != 0 && first >> 4 == PUBLISH && (first & QOS_BITS) == QOS_1) {
-        int topic = (body[0] & 0xFF) << 8 | body[1] & 0xFF;
+      if (up && code != 0 && (first >> 4) == PUBLISH && (first & QOS_BITS) == QOS_1) {
+        int topic = ((body[0] & 0xFF) << 8) | (body[1] & 0xFF);
         byte[] answer = {PUBACK, 3, body[2 + topic], body[3 + topic], (byte) code};
         refused.incrementAndGet();
         synchronized (toAgent) {
@@ -103,7 +103,7 @@ final class RefusingProxy implements AutoCloseable {
     packet.write(first);
     int left = body.length;
     do {
-      packet.write(left > 0x7F ? left & 0x7F | 0x80 : left);
+      packet.write(left > 0x7F ? (left & 0x7F) | 0x80 : left);
       left >>= 7;
     } while (left > 0);
     packet.writeBytes(body);

@@ -147,7 +147,8 @@ final class KilledAgent implements AutoCloseable {
     try {
       awaitEach(what, cells, so);
     } catch (AssertionError inVain) {
-      throw new AssertionError(inVain.getMessage() + "\nthe agent said last: " + lastWords());
+      throw new AssertionError(
+          inVain.getMessage() + "\nthe agent said last: " + lastWords(), inVain);
     }
   }
 
