@@ -57,6 +57,7 @@ class ArrowsTest {
     "command.local,command intake clock rules",
     "observe,clock rules",
     "sheet,config journal",
+    "report,rules",
     "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
@@ -73,7 +74,7 @@ class ArrowsTest {
         .that(resideInAPackage(ROOT + ".cli"))
         .should()
         .onlyDependOnClassesThat(
-            own("cli", "config journal payload rules")
+            own("cli", "config journal payload report rules")
                 .or(name(ROOT + ".command.local.LocalClient")))
         .check(AGENT);
   }
@@ -128,6 +129,7 @@ class ArrowsTest {
             ROOT + ".command.local",
             ROOT + ".observe",
             ROOT + ".sheet",
+            ROOT + ".report",
             ROOT + ".service")
         .check(AGENT);
   }
@@ -152,7 +154,11 @@ class ArrowsTest {
     "org.eclipse.paho..,mqtt",
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
-    "org.apache.commons.csv..,sheet",
+    "org.apache.commons.csv..,sheet report",
+    "com.openhtmltopdf..,report",
+    "org.apache.pdfbox..,report",
+    "org.apache.fontbox..,report",
+    "org.dhatim..,report",
     "com.sun.net.httpserver..,observe",
     "com.sun.jna..,service"
   })
