@@ -73,6 +73,7 @@ final class AgentKeys {
           "port",
           "input",
           "unit",
+          "capture",
           "frame",
           "pattern",
           "json",
@@ -100,6 +101,8 @@ final class AgentKeys {
           "counter",
           "answer-within");
   static final Keys FOLLOW = Keys.of("follow", "path", "from");
+  static final Keys CAPTURE =
+      Keys.of("capture", "by", "rate", "within", "gate", "span", "for", "depth", "turns", "status");
   static final Keys ASK = Keys.of("ask", "send", "every");
   static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
   static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
@@ -162,6 +165,7 @@ final class AgentKeys {
           LISTEN,
           MODBUS_IN,
           FOLLOW,
+          CAPTURE,
           ASK,
           JSON,
           FRAME,

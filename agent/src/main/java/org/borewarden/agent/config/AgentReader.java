@@ -55,6 +55,7 @@ final class AgentReader {
             "cells",
             Lists.of("cells", 1, MOST_CELLS, new CellReader(file.has("broker"))),
             List.of());
+    gauges.refuseGates(cells);
     HttpConfig http = file.orElse("http", ServiceReader.http(), HttpConfig.DEFAULT);
     JournalConfig journal = file.orElse("journal", ServiceReader.journal(), JournalConfig.DEFAULT);
     CommandConfig commands =

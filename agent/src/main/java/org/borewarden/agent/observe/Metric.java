@@ -41,6 +41,7 @@ enum Metric {
   HOLD_TEST("hold_test_passed_timestamp_seconds", "When the hold path was last proved.", "cell"),
 
   READINGS("readings_total", "Accepted readings.", "gauge"),
+  SAMPLES("samples_total", "Samples of streams from which readings are captured.", "gauge"),
   REJECTED("frames_rejected_total", "Bytes that were no reading, by why.", "gauge", "why"),
   LAST_READING("last_reading_timestamp_seconds", "When the last reading came.", "gauge"),
   GAUGE_CONNECTED("gauge_connected", "1 while bytes can come from the gauge.", "gauge"),

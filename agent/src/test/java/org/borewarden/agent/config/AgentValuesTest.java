@@ -27,6 +27,7 @@ import org.borewarden.agent.config.PortConfig.Serial;
 import org.borewarden.agent.config.PortConfig.Tcp;
 import org.borewarden.rules.file.yaml.Outcome;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -263,6 +264,35 @@ class AgentValuesTest {
                 Optional.of("/data/unit"),
                 Optional.of("/id"),
                 Optional.of("/state")));
+  }
+
+  @Test
+  void everyKeyOfACaptureReachesItsField() throws IOException {
+    assertThat(good("/config/valid/every-key.yaml").gauges())
+        .extracting(GaugeConfig::capture)
+        .contains(
+            Optional.of(
+                new CaptureConfig(
+                    2_000,
+                    new CaptureConfig.Stable(new Length(800_000), Duration.ofMillis(300)),
+                    Optional.of(
+                        new CaptureConfig.Within(
+                            new Length(61_900_000_000L), new Length(62_100_000_000L))),
+                    Optional.of("cell-4"))),
+            Optional.of(
+                new CaptureConfig(
+                    500,
+                    new CaptureConfig.Turning(true, new Length(5_000_000), 3),
+                    Optional.of(
+                        new CaptureConfig.Within(
+                            new Length(-200_000_000), new Length(200_000_000))),
+                    Optional.empty())),
+            Optional.of(
+                new CaptureConfig(
+                    10,
+                    new CaptureConfig.Flagged(List.of("D"), Optional.of(Duration.ofMillis(200))),
+                    Optional.empty(),
+                    Optional.empty())));
   }
 
   @Test

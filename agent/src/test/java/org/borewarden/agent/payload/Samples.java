@@ -17,6 +17,7 @@ import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.Captured;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 
@@ -97,6 +98,17 @@ final class Samples {
                 1,
                 Optional.of("2"),
                 Optional.of("battery low"))));
+    Reading last =
+        new Reading(
+            "column",
+            new Length(62_011_000_000L),
+            Unit.MILLIMETRE,
+            4,
+            Optional.empty(),
+            Optional.empty());
+    all.add(
+        new Event.ReadingTaken(
+            last.captured(new Length(62_010_123_456L), new Captured(400, new Length(700_000L)))));
   }
 
   static List<Order> orders() {

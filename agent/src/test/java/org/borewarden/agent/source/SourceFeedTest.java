@@ -258,6 +258,7 @@ class SourceFeedTest {
         device,
         bench,
         bench,
+        cell -> false,
         () -> Instant.EPOCH,
         link::nanos,
         new SplittableRandom(7));
