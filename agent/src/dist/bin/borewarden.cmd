@@ -13,5 +13,8 @@ if defined BOREWARDEN_LOG_DIR set LOG_OPT="-Dborewarden.log.dir=%BOREWARDEN_LOG_
 set "NATIVE_OPT="
 set "NATIVE=%HOME_DIR%\native\windows-x86_64"
 if /i "%PROCESSOR_ARCHITECTURE%"=="AMD64" if exist "%NATIVE%" set NATIVE_OPT="-DjSerialComm.library.path=%NATIVE%" "-Djna.boot.library.path=%NATIVE%" -Djna.nounpack=true "-Dorg.sqlite.lib.path=%NATIVE%" -Dorg.sqlite.lib.name=sqlitejdbc.dll
-"%JAVA%" -Xmx64m -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -XX:-OmitStackTraceInFastThrow -XX:+ExitOnOutOfMemoryError -Dsun.net.httpserver.nodelay=true %NATIVE_OPT% %LOG_OPT% %BOREWARDEN_JAVA_OPTS% -cp "%HOME_DIR%\lib\*" org.borewarden.agent.Main %*
+rem A report is laid out page by page in memory; the service is not.
+set "HEAP=64m"
+if "%~1"=="report" set "HEAP=256m"
+"%JAVA%" -Xmx%HEAP% -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -XX:-OmitStackTraceInFastThrow -XX:+ExitOnOutOfMemoryError -Dsun.net.httpserver.nodelay=true %NATIVE_OPT% %LOG_OPT% %BOREWARDEN_JAVA_OPTS% -cp "%HOME_DIR%\lib\*" org.borewarden.agent.Main %*
 exit /b %ERRORLEVEL%

@@ -36,6 +36,7 @@ import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
+import org.borewarden.agent.cli.ReportCommand;
 import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.ReworkCommand;
 import org.borewarden.agent.cli.RingCheckCommand;
@@ -56,6 +57,8 @@ import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.report.Gathering;
+import org.borewarden.agent.report.Heard;
 import org.borewarden.agent.service.HangupSignal;
 import org.borewarden.agent.service.ServiceManager;
 import org.borewarden.agent.source.serial.SerialLibrary;
@@ -90,6 +93,7 @@ public final class Main {
         .addSubcommand(new ListenCommand(GaugePorts::open))
         .addSubcommand(new VerifyCommand(Main::judgeAgain))
         .addSubcommand(new RingRecallCommand(RingRecallReport::of))
+        .addSubcommand(new ReportCommand(Main::retold))
         .addSubcommand(new SalvageCommand())
         .addSubcommand(new BackupCommand())
         .addSubcommand(new RestoreCommand())
@@ -156,6 +160,15 @@ public final class Main {
             ? List.of(what + "all as written")
             : List.of(what + again.differences() + " are NOT as written", again.first().get()),
         again.first().isEmpty());
+  }
+
+  /** Tells a journal again, and says where it is other than written. */
+  static Optional<String> retold(JournalView journal, Gathering hears) throws JournalException {
+    return Rejudge.run(
+            journal,
+            revision -> RulesInForce.kept(journal, revision),
+            turn -> hears.hear(new Heard(turn.event(), turn.decisions(), turn.state())))
+        .first();
   }
 
   private static void run(AgentConfig config, ReadFiles files) throws Exception {

@@ -59,6 +59,7 @@ class ArrowsTest {
     "observe,clock rules",
     "sheet,config journal",
     "board,clock config journal payload command intake rules",
+    "report,rules",
     "service,"
   })
   void aRoomUsesOnlyTheRoomsItMay(String room, String rooms) {
@@ -75,7 +76,7 @@ class ArrowsTest {
         .that(resideInAPackage(ROOT + ".cli"))
         .should()
         .onlyDependOnClassesThat(
-            own("cli", "config journal payload rules")
+            own("cli", "config journal payload report rules")
                 .or(name(ROOT + ".command.local.LocalClient")))
         .check(AGENT);
   }
@@ -132,6 +133,7 @@ class ArrowsTest {
             ROOT + ".observe",
             ROOT + ".sheet",
             ROOT + ".board",
+            ROOT + ".report",
             ROOT + ".service")
         .check(AGENT);
   }
@@ -156,8 +158,12 @@ class ArrowsTest {
     "org.eclipse.paho..,mqtt",
     "com.nimbusds..,command.mqtt",
     "io.micrometer..,observe",
-    "org.apache.commons.csv..,sheet",
     "com.sun.net.httpserver..,observe board",
+    "org.apache.commons.csv..,sheet report",
+    "com.openhtmltopdf..,report",
+    "org.apache.pdfbox..,report",
+    "org.apache.fontbox..,report",
+    "org.dhatim..,report",
     "com.sun.jna..,service"
   })
   void aLibraryStaysInItsRoom(String library, String room) {

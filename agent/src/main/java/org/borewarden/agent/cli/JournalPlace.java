@@ -1,10 +1,12 @@
 package org.borewarden.agent.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.AgentFile;
+import org.borewarden.agent.config.SiteConfig;
 import org.borewarden.rules.file.yaml.Outcome;
 import picocli.CommandLine.Option;
 
@@ -33,11 +35,26 @@ final class JournalPlace {
 
   /** The data folder that the config names; empty when the config is wrong, which was then said. */
   Optional<Path> dataFolder(PrintWriter err) {
+    return agent(err).map(AgentConfig::data);
+  }
+
+  /**
+   * The clock and shifts of the site; usual ones beside a journal that was named without a config.
+   * Empty when the config is wrong, which was then said.
+   */
+  Optional<SiteConfig> site(PrintWriter err) {
+    if (journal.isPresent() && !Files.exists(config)) {
+      return Optional.of(SiteConfig.DEFAULT);
+    }
+    return agent(err).map(AgentConfig::site);
+  }
+
+  private Optional<AgentConfig> agent(PrintWriter err) {
     Outcome<AgentConfig> read = AgentFile.read(config);
     if (read instanceof Outcome.Refused<AgentConfig> refused) {
       refused.problems().forEach(problem -> err.println(problem.toString()));
       return Optional.empty();
     }
-    return Optional.of(((Outcome.Good<AgentConfig>) read).value().data());
+    return Optional.of(((Outcome.Good<AgentConfig>) read).value());
   }
 }

@@ -5,13 +5,20 @@ import java.util.Locale;
 import java.util.Optional;
 
 /** Finds the known word that a person most likely meant. */
-final class Nearest {
+public final class Nearest {
   /** The most letters that may be wrong in a long word; in a short one, a third of it. */
   static final int MOST_EDITS = 3;
 
   private Nearest() {}
 
-  static Optional<String> to(String word, List<String> known) {
+  /**
+   * The nearest of the known words.
+   *
+   * @param word what was written
+   * @param known the words that there are
+   * @return empty where none is near
+   */
+  public static Optional<String> to(String word, List<String> known) {
     if (word.length() > 64) {
       return Optional.empty();
     }
