@@ -54,6 +54,11 @@ enum Metric {
   DEVIATION("deviation_meters", "The last judged bore less its nominal.", "feature"),
   BORES_UNTIL_LIMIT(
       "bores_until_limit", "Bores until a limit by the forecast; absent without one.", "feature"),
+  CAPABILITY(
+      "capability_ratio",
+      "Cp, Cpk, Pp or Ppk over whole tool lives; absent where it is not honest.",
+      "feature",
+      "index"),
   FINDINGS("findings_total", "What watches and limits found.", "feature", "watch"),
 
   JOURNAL_WRITABLE("journal_writable", "1 while the journal can be written."),
