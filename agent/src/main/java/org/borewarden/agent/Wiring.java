@@ -182,7 +182,7 @@ final class Wiring implements AutoCloseable {
             new Loop.Parts(
                 inbox, journal, wall, monotonic, outputs, beat, outlets, lastSeqPerTopic),
             replayed);
-    journal.start(loop);
+    journal.start(new JournalMeter(loop, metrics.journal()));
     running = Optional.of(loop);
     inbox.put(started(clean));
     if (journal.opened().toAdopt().isPresent()) {
@@ -208,7 +208,7 @@ final class Wiring implements AutoCloseable {
           // Once more, so that nobody is heard any more when the loop ends.
           toClose.push(commands);
         });
-    health(loop, journal);
+    health(loop, journal, broker);
     metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
     if (!loop.awaitBegun(FIRST_SYNC)) {
       LOG.warn("the journal has not taken the start yet; no permit until it does");
@@ -320,10 +320,17 @@ final class Wiring implements AutoCloseable {
             .toList());
   }
 
-  private void health(Loop loop, JournalStore journal) throws IOException {
+  private void health(Loop loop, JournalStore journal, Optional<BrokerSide> broker)
+      throws IOException {
     metrics.journal().dataFree(() -> free(config.data()));
     metrics.agent().inbox(inbox::waiting);
-    Health health = new Health(loop, journal, rules, metrics);
+    Health health =
+        new Health(
+            loop,
+            journal,
+            rules,
+            metrics,
+            () -> broker.map(BrokerSide::warnings).orElse(List.of()));
     metrics.beforeScrape(health::refresh);
     if (config.http().enabled()) {
       HealthServer server =
