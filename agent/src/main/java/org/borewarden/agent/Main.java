@@ -16,12 +16,17 @@ import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
 import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CellTestCommand;
+import org.borewarden.agent.cli.ChallengeCommand;
 import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.ConcessionCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
+import org.borewarden.agent.cli.CorrectSerialCommand;
 import org.borewarden.agent.cli.DiscardCommand;
 import org.borewarden.agent.cli.DrainCommand;
 import org.borewarden.agent.cli.EndBypassCommand;
+import org.borewarden.agent.cli.FirstOffCommand;
 import org.borewarden.agent.cli.GaugeDisturbedCommand;
+import org.borewarden.agent.cli.HandOverCommand;
 import org.borewarden.agent.cli.InitCommand;
 import org.borewarden.agent.cli.ListenCommand;
 import org.borewarden.agent.cli.MasteredCommand;
@@ -32,6 +37,7 @@ import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
 import org.borewarden.agent.cli.RestoreCommand;
+import org.borewarden.agent.cli.ReworkCommand;
 import org.borewarden.agent.cli.RingCheckCommand;
 import org.borewarden.agent.cli.RingRecallCommand;
 import org.borewarden.agent.cli.RunCommand;
@@ -104,6 +110,12 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new ReworkCommand())
+        .addSubcommand(new ChallengeCommand())
+        .addSubcommand(new FirstOffCommand())
+        .addSubcommand(new CorrectSerialCommand())
+        .addSubcommand(new ConcessionCommand())
+        .addSubcommand(new HandOverCommand())
         .addSubcommand(new DiscardCommand())
         .addSubcommand(new ConfirmCommand())
         .addSubcommand(new AcknowledgeCommand())

@@ -104,6 +104,10 @@ final class Outlets {
               .trend()
               .forecast()
               .ifPresent(f -> metrics.bores().untilLimit(moved.trend().feature(), f.partsLeft()));
+          moved
+              .trend()
+              .capability()
+              .ifPresent(c -> metrics.bores().capability(moved.trend().feature(), c));
         } else if (effect instanceof Effect.HoldReleased released) {
           metrics.holds().released(released.cell(), released.needed(), released.contain());
         }

@@ -16,6 +16,11 @@ record SourceMeter(InputMetrics input) implements SourceCounters {
   }
 
   @Override
+  public void samples(String gauge) {
+    input.sample(gauge);
+  }
+
+  @Override
   public void lastReading(String gauge, Instant at) {
     input.reading(gauge, at);
   }

@@ -65,6 +65,7 @@ final class Wiring implements AutoCloseable {
   private final MonotonicClock monotonic = System::nanoTime;
   private final Deque<AutoCloseable> toClose = new ArrayDeque<>();
   private final Inbox inbox = new Inbox();
+  private final PartGates gates = new PartGates(inbox);
   private final AgentConfig config;
   private final Metrics metrics;
   private final RulesInForce rules;
@@ -227,6 +228,7 @@ final class Wiring implements AutoCloseable {
               links.of(port),
               inbox,
               new SourceMeter(metrics.input()),
+              gates,
               wall,
               monotonic);
       feed.start();
@@ -286,7 +288,7 @@ final class Wiring implements AutoCloseable {
     for (CellConfig cell : config.cells()) {
       Wires wires =
           new Wires(
-              inbox, monotonic, new CellMeter(cell.id(), metrics.holds()), rules::featureNumbered);
+              gates, monotonic, new CellMeter(cell.id(), metrics.holds()), rules::featureNumbered);
       cell.modbus()
           .ifPresent(
               modbus ->

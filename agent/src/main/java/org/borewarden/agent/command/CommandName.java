@@ -35,6 +35,18 @@ public enum CommandName {
   ATTRIBUTE,
   /** Pass over a feature of a part. */
   SKIP,
+  /** The next bore is of a part that was cut again. */
+  REWORK,
+  /** The next bore is of a piece of known size. */
+  CHALLENGE,
+  /** First-offs are asked for: another program, a changeover. */
+  FIRST_OFF,
+  /** The wrong part was scanned. */
+  CORRECT_SERIAL,
+  /** Other limits for named parts. */
+  CONCESSION,
+  /** What is open, at the start of a shift or for who takes over. */
+  HAND_OVER,
   /** The next readings of a gauge are of a ring. */
   RING_CHECK,
   /** A gauge was set to a ring; its next readings show how it was left. */

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -33,6 +34,7 @@ final class Fields {
 
   private static final double COLDEST = -20;
   private static final double WARMEST = 60;
+  private static final Pattern DAY = Pattern.compile("20[0-9]{2}-[0-9]{2}-[0-9]{2}");
   private static final Pattern CELSIUS = Pattern.compile("(-?[0-9]{1,2}(?:\\.[0-9]{1,3})?) ?degC");
 
   private final ObjectNode object;
@@ -206,6 +208,23 @@ final class Fields {
             + "': expected a length with its unit, such as \"-0.004 mm\", found '"
             + text
             + "'");
+  }
+
+  Optional<Length> optionalLength(String name) throws FieldException {
+    return optionalWord(name).isPresent() ? Optional.of(length(name)) : Optional.empty();
+  }
+
+  /** A day, as ISO 8601 writes it. */
+  String date(String name) throws FieldException {
+    String text = word(name);
+    try {
+      if (DAY.matcher(text).matches()) {
+        return LocalDate.parse(text).toString();
+      }
+    } catch (DateTimeParseException noDay) {
+      throw malformed("'" + name + "': there is no day " + text);
+    }
+    throw malformed("'" + name + "': expected a day such as 2026-06-30, found '" + text + "'");
   }
 
   /** A temperature with its unit, such as {@code 31.5 degC}, where a shop can have it. */

@@ -6,6 +6,7 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
 
@@ -23,6 +24,8 @@ final class Orders {
 
   private static final List<String> FOUND = List.of("does-not-enter", "go", "no-go-enters");
 
+  private static final List<String> EXPECTED = List.of("undersize", "within", "oversize");
+
   private Orders() {}
 
   static Order read(CommandName name, Fields fields) throws FieldException {
@@ -38,11 +41,7 @@ final class Orders {
           new Order.OffsetEntered(
               cell(fields), fields.optionalWord("tool"), fields.length("diameter"));
       case TEMPERATURE -> temperature(fields);
-      case DISCARD ->
-          new Order.Discard(
-              fields.word("feature"),
-              fields.optionalWhole("seq", 1, Long.MAX_VALUE),
-              fields.word("reason"));
+      case DISCARD -> new Order.Discard(fields.word("feature"), seq(fields), fields.word("reason"));
       case MEASURE_AGAIN ->
           new Order.MeasureAgain(fields.word("feature"), fields.optionalWord("place"));
       case NEXT_PART -> new Order.NextPart(fields.word("feature"));
@@ -50,6 +49,18 @@ final class Orders {
           new Order.Attribute(
               fields.word("feature"), found(fields.oneOf("found", FOUND)), fields.word("reason"));
       case SKIP -> new Order.Skip(fields.word("feature"), fields.word("reason"));
+      case REWORK -> new Order.Rework(fields.word("feature"), seq(fields), fields.word("reason"));
+      case CHALLENGE ->
+          new Order.Challenge(
+              fields.word("feature"),
+              expected(fields.oneOf("expected", EXPECTED)),
+              fields.word("reason"));
+      case FIRST_OFF -> new Order.FirstOff(cell(fields), fields.word("reason"));
+      case CORRECT_SERIAL ->
+          new Order.CorrectSerial(
+              fields.word("feature"), seq(fields), fields.word("serial"), fields.word("reason"));
+      case CONCESSION -> concession(fields);
+      case HAND_OVER -> new Order.HandOver(cell(fields), fields.optionalWord("to"));
       case RING_CHECK -> new Order.RingCheck(fields.word("gauge"), fields.optionalWord("ring"));
       case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
       case GAUGE_DISTURBED ->
@@ -72,6 +83,39 @@ final class Orders {
       case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
+  }
+
+  private static Optional<Long> seq(Fields fields) throws FieldException {
+    return fields.optionalWhole("seq", 1, Long.MAX_VALUE);
+  }
+
+  private static Verdict expected(String word) {
+    return switch (word) {
+      case "undersize" -> Verdict.UNDERSIZE;
+      case "oversize" -> Verdict.OVERSIZE;
+      default -> Verdict.WITHIN;
+    };
+  }
+
+  private static Order concession(Fields fields) throws FieldException {
+    Order.Concession asked =
+        new Order.Concession(
+            fields.word("feature"),
+            fields.words("serials"),
+            fields.optionalLength("lower"),
+            fields.optionalLength("upper"),
+            fields.date("until"),
+            fields.word("authority"),
+            fields.word("reason"));
+    if (asked.serials().isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "'serials': expected the parts that are meant, found none");
+    }
+    if (asked.lower().isEmpty() && asked.upper().isEmpty()) {
+      throw new FieldException(
+          AnswerCode.MALFORMED, "expected a limit: 'lower' or 'upper', found none");
+    }
+    return asked;
   }
 
   private static Order.Attribute.Found found(String word) {

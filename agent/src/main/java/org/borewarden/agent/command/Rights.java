@@ -87,6 +87,18 @@ public final class Rights {
     if (order instanceof Order.Attribute || order instanceof Order.Skip) {
       return AT_THE_GAUGE;
     }
+    if (order instanceof Order.Rework
+        || order instanceof Order.Challenge
+        || order instanceof Order.CorrectSerial
+        || order instanceof Order.HandOver) {
+      return AT_THE_GAUGE;
+    }
+    if (order instanceof Order.FirstOff) {
+      return AT_THE_GAUGE_OR_CELL;
+    }
+    if (order instanceof Order.Concession) {
+      return EnumSet.of(QUALITY);
+    }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {
       return AT_THE_GAUGE;
     }

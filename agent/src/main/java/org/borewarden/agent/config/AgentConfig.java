@@ -19,6 +19,7 @@ import java.util.Optional;
  * @param journal limits of the journal
  * @param commands how commands are authenticated
  * @param sheet the file that grows a line for each bore
+ * @param site the clock and the shifts of the site
  */
 public record AgentConfig(
     String agent,
@@ -32,7 +33,8 @@ public record AgentConfig(
     HttpConfig http,
     JournalConfig journal,
     CommandConfig commands,
-    Optional<SheetConfig> sheet) {
+    Optional<SheetConfig> sheet,
+    SiteConfig site) {
   /** Copies the lists. */
   public AgentConfig {
     ports = List.copyOf(ports);

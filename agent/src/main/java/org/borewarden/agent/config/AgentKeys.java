@@ -21,7 +21,8 @@ final class AgentKeys {
           "http",
           "journal",
           "commands",
-          "spreadsheet");
+          "spreadsheet",
+          "site");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -73,6 +74,7 @@ final class AgentKeys {
           "port",
           "input",
           "unit",
+          "capture",
           "frame",
           "pattern",
           "json",
@@ -100,6 +102,8 @@ final class AgentKeys {
           "counter",
           "answer-within");
   static final Keys FOLLOW = Keys.of("follow", "path", "from");
+  static final Keys CAPTURE =
+      Keys.of("capture", "by", "rate", "within", "gate", "span", "for", "depth", "turns", "status");
   static final Keys ASK = Keys.of("ask", "send", "every");
   static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
   static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
@@ -145,6 +149,8 @@ final class AgentKeys {
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
+  static final Keys SITE = Keys.of("site", "zone", "shifts");
+  static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
   static final Keys COMMANDS =
       Keys.of("commands", "trust", "keys", "socket", "groups", "two-persons");
 
@@ -160,6 +166,7 @@ final class AgentKeys {
           LISTEN,
           MODBUS_IN,
           FOLLOW,
+          CAPTURE,
           ASK,
           JSON,
           FRAME,
@@ -171,7 +178,9 @@ final class AgentKeys {
           HTTP,
           JOURNAL,
           COMMANDS,
-          SPREADSHEET);
+          SPREADSHEET,
+          SITE,
+          SHIFT);
 
   private AgentKeys() {}
 }

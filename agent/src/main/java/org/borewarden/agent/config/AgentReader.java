@@ -55,11 +55,13 @@ final class AgentReader {
             "cells",
             Lists.of("cells", 1, MOST_CELLS, new CellReader(file.has("broker"))),
             List.of());
+    gauges.refuseGates(cells);
     HttpConfig http = file.orElse("http", ServiceReader.http(), HttpConfig.DEFAULT);
     JournalConfig journal = file.orElse("journal", ServiceReader.journal(), JournalConfig.DEFAULT);
     CommandConfig commands =
         file.orElse("commands", new CommandReader(paths), CommandConfig.DEFAULT);
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
+    SiteConfig site = file.orElse("site", SiteReader.site(), SiteConfig.DEFAULT);
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -82,7 +84,8 @@ final class AgentReader {
                         http,
                         journal,
                         commands,
-                        sheet)));
+                        sheet,
+                        site)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */

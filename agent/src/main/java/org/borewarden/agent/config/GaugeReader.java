@@ -3,6 +3,7 @@ package org.borewarden.agent.config;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -26,6 +27,7 @@ final class GaugeReader implements Reader<GaugeConfig> {
   private final Unique ids = new Unique("id");
   private final Map<String, Unique> inputs = new HashMap<>();
   private final Set<String> used = new HashSet<>();
+  private final Map<Item, String> gates = new LinkedHashMap<>();
 
   GaugeReader(PortReader portReader, List<PortConfig> shared) {
     this.portReader = portReader;
@@ -55,7 +57,11 @@ final class GaugeReader implements Reader<GaugeConfig> {
     Optional<PortConfig> port = fields.has("port") ? sharedPort(fields) : ownPort(fields, id);
     port.ifPresent(p -> refuseUnitless(fields, p));
     port.ifPresent(p -> refuseInput(fields, p, input));
-    return id.flatMap(i -> port.map(p -> new GaugeConfig(i, p.id(), input, unit)));
+    Optional<CaptureConfig> capture = fields.optional("capture", CaptureReader.capture());
+    if (capture.isPresent() && port.isPresent()) {
+      refuseCapture(fields, capture.get(), port.get());
+    }
+    return id.flatMap(i -> port.map(p -> new GaugeConfig(i, p.id(), input, unit, capture)));
   }
 
   private Optional<PortConfig> ownPort(Fields fields, Optional<String> id) {
@@ -112,6 +118,33 @@ final class GaugeReader implements Reader<GaugeConfig> {
     if (!fields.has("unit") && !named) {
       fields.missing("unit", "a unit here or a group (?P<unit>...) in the pattern");
     }
+  }
+
+  private void refuseCapture(Fields fields, CaptureConfig capture, PortConfig port) {
+    if (capture.method() instanceof CaptureConfig.Flagged && !port.tellsStatus()) {
+      fields.refuse(
+          "capture", "expected a group (?P<status>...) in the port's pattern to capture by");
+    }
+    fields
+        .item("capture")
+        .filter(item -> capture.gate().isPresent())
+        .ifPresent(item -> gates.put(item, capture.gate().get()));
+  }
+
+  /** Only a cell that speaks over registers says whether a part is there. */
+  void refuseGates(List<CellConfig> cells) {
+    List<String> known =
+        cells.stream().filter(cell -> cell.modbus().isPresent()).map(CellConfig::id).toList();
+    gates.forEach(
+        (item, gate) -> {
+          if (!known.contains(gate)) {
+            item.refuse(
+                "expected a cell with modbus as the gate"
+                    + (known.isEmpty() ? "" : " (" + String.join(", ", known) + ")")
+                    + ", found "
+                    + gate);
+          }
+        });
   }
 
   private void refuseInput(Fields fields, PortConfig port, Optional<String> input) {

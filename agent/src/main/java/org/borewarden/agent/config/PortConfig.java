@@ -80,6 +80,13 @@ public record PortConfig(
             || PortReader.names(pattern, PortReader.VALUE_OF + input);
   }
 
+  /** Whether its frames can tell a status. */
+  boolean tellsStatus() {
+    return json.isPresent()
+        ? json.get().status().isPresent()
+        : PortReader.namesFor(pattern, "status");
+  }
+
   /** How bytes come. */
   public sealed interface Link
       permits Serial, Tcp, ListenLink, MqttInLink, ModbusInLink, FollowLink, StandardInputLink {}

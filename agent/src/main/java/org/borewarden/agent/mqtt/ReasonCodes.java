@@ -19,6 +19,9 @@ public final class ReasonCodes {
   /** Another client came with our client id. */
   public static final int TAKEN_OVER = 0x8E;
 
+  /** The broker has no room for the sender's messages now. Says nothing of the message. */
+  public static final int QUOTA_EXCEEDED = 0x97;
+
   private ReasonCodes() {}
 
   /**
@@ -74,7 +77,7 @@ public final class ReasonCodes {
       case 0x94 -> "a topic alias that the broker does not know";
       case TOO_LARGE -> "the packet is too large for the broker";
       case 0x96 -> "more messages than the broker allows";
-      case 0x97 -> "a quota of the broker is exceeded";
+      case QUOTA_EXCEEDED -> "a quota of the broker is exceeded";
       case 0x98 -> "ended by the broker's administrator";
       case 0x99 -> "the broker does not take this payload format";
       case 0x9A -> "the broker does not keep retained messages";

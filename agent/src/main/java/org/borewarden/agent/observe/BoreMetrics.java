@@ -2,10 +2,12 @@ package org.borewarden.agent.observe;
 
 import java.util.Collection;
 import java.util.HashSet;
+import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.Finding;
 
 /** Counts what was judged and found, by feature. Any thread. */
@@ -68,6 +70,28 @@ public final class BoreMetrics {
   }
 
   /**
+   * The capability of a feature. An index that the data do not bear is taken out of the scrape.
+   *
+   * @param feature the feature's id
+   * @param view what its watch knows
+   */
+  public synchronized void capability(String feature, CapabilityView view) {
+    String id = known(feature);
+    show(id, "cp", view.cp());
+    show(id, "cpk", view.cpk());
+    show(id, "pp", view.pp());
+    show(id, "ppk", view.ppk());
+  }
+
+  private void show(String feature, String index, Optional<CapabilityView.Value> value) {
+    if (value.isPresent()) {
+      meters.level(Metric.CAPABILITY, feature, index).set(value.get().value());
+    } else {
+      meters.level(Metric.CAPABILITY, feature, index).clear();
+    }
+  }
+
+  /**
    * A watch, or a limit, found something.
    *
    * @param finding what
@@ -92,6 +116,7 @@ public final class BoreMetrics {
     meters.forget(Metric.BORE, feature);
     meters.forget(Metric.DEVIATION, feature);
     meters.forget(Metric.BORES_UNTIL_LIMIT, feature);
+    meters.forget(Metric.CAPABILITY, feature);
     meters.forget(Metric.FINDINGS, feature);
   }
 }

@@ -40,6 +40,15 @@ public final class InputMetrics {
   }
 
   /**
+   * A sample came of a stream from which readings are captured.
+   *
+   * @param gauge the gauge's id
+   */
+  public void sample(String gauge) {
+    meters.counter(Metric.SAMPLES, known.source(gauge)).increment();
+  }
+
+  /**
    * Frames were rejected.
    *
    * @param gauge the gauge's id, or its port's

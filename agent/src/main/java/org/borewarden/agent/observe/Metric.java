@@ -41,6 +41,7 @@ enum Metric {
   HOLD_TEST("hold_test_passed_timestamp_seconds", "When the hold path was last proved.", "cell"),
 
   READINGS("readings_total", "Accepted readings.", "gauge"),
+  SAMPLES("samples_total", "Samples of streams from which readings are captured.", "gauge"),
   REJECTED("frames_rejected_total", "Bytes that were no reading, by why.", "gauge", "why"),
   LAST_READING("last_reading_timestamp_seconds", "When the last reading came.", "gauge"),
   GAUGE_CONNECTED("gauge_connected", "1 while bytes can come from the gauge.", "gauge"),
@@ -57,6 +58,11 @@ enum Metric {
   DEVIATION("deviation_meters", "The last judged bore less its nominal.", "feature"),
   BORES_UNTIL_LIMIT(
       "bores_until_limit", "Bores until a limit by the forecast; absent without one.", "feature"),
+  CAPABILITY(
+      "capability_ratio",
+      "Cp, Cpk, Pp or Ppk over whole tool lives; absent where it is not honest.",
+      "feature",
+      "index"),
   FINDINGS("findings_total", "What watches and limits found.", "feature", "watch"),
 
   JOURNAL_WRITABLE("journal_writable", "1 while the journal can be written."),

@@ -21,6 +21,13 @@ public final class DecisionCodec {
       return Coded.published(
           "bore-discarded", "verdict/" + discarded.feature(), RevisedPayload.of(discarded));
     }
+    if (decision instanceof Decision.SerialCorrected corrected) {
+      return Coded.published(
+          "serial-corrected", "verdict/" + corrected.feature(), RevisedPayload.of(corrected));
+    }
+    if (decision instanceof Decision.HandedOver over) {
+      return Coded.kept("handed-over", over);
+    }
     if (decision instanceof Decision.AttributeJudged judged) {
       return Coded.published(
           "attribute-judged", "verdict/" + judged.feature().id(), AttributePayload.of(judged));

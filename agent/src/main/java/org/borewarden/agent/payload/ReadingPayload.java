@@ -2,8 +2,11 @@ package org.borewarden.agent.payload;
 
 import java.math.BigDecimal;
 import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Captured;
 import org.borewarden.rules.reading.Reading;
 
 /**
@@ -16,6 +19,8 @@ import org.borewarden.rules.reading.Reading;
  * @param input the gauge's input, where it has several
  * @param status what the gauge said of itself
  * @param bookmark where in its source it ended
+ * @param samples how many samples it rests on, where it was captured from a stream
+ * @param spanPm the largest of them less the smallest, in picometres
  */
 record ReadingPayload(
     String gauge,
@@ -24,7 +29,9 @@ record ReadingPayload(
     long pm,
     Optional<String> input,
     Optional<String> status,
-    Optional<String> bookmark) {
+    Optional<String> bookmark,
+    OptionalInt samples,
+    OptionalLong spanPm) {
 
   static ReadingPayload of(Reading reading) {
     return new ReadingPayload(
@@ -34,11 +41,23 @@ record ReadingPayload(
         reading.value().picometres(),
         reading.input(),
         reading.status(),
-        reading.bookmark());
+        reading.bookmark(),
+        reading.captured().stream().mapToInt(Captured::samples).findFirst(),
+        reading.captured().stream().mapToLong(c -> c.span().picometres()).findFirst());
   }
 
   Reading reading() {
-    return new Reading(gauge, new Length(pm), unitOf(unit), value.scale(), input, status, bookmark);
+    return new Reading(
+        gauge,
+        new Length(pm),
+        unitOf(unit),
+        value.scale(),
+        input,
+        status,
+        bookmark,
+        samples.isPresent()
+            ? Optional.of(new Captured(samples.getAsInt(), new Length(spanPm.orElse(0))))
+            : Optional.empty());
   }
 
   private static Unit unitOf(String symbol) {

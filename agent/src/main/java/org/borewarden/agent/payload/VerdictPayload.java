@@ -43,6 +43,9 @@ import org.borewarden.rules.reading.PartContext;
  * @param plan how its readings combine, where it has more than one
  * @param form its form against the limits of form
  * @param rests on what the gauge's word rests, where it is checked on a ring
+ * @param piece what its part is, where it is not simply the next one of the run
+ * @param sizeClass its size class for selective fits
+ * @param concession what a concession says of it
  * @param cautions what to know beside it
  * @param context what was said of the part
  */
@@ -71,6 +74,9 @@ record VerdictPayload(
     Optional<PlacePayload.Plan> plan,
     Optional<List<PlacePayload.Shape>> form,
     Optional<PlacePayload.Rests> rests,
+    Optional<BesidePayload.OfPiece> piece,
+    Optional<String> sizeClass,
+    Optional<BesidePayload.Granted> concession,
     List<String> cautions,
     Optional<PartContext> context) {
   VerdictPayload {
@@ -112,6 +118,9 @@ record VerdictPayload(
             .filter(measured -> !measured.form().isEmpty())
             .map(m -> m.form().stream().map(f -> PlacePayload.Shape.of(f, bore.unit())).toList()),
         bore.trace().map(PlacePayload.Rests::of),
+        judged.beside().piece().map(piece -> BesidePayload.OfPiece.of(piece, judged)),
+        judged.beside().sizeClass(),
+        judged.beside().conceded().map(c -> BesidePayload.Granted.of(c, bore)),
         cautions(bore, judgement),
         bore.context().equals(PartContext.NONE) ? Optional.empty() : Optional.of(bore.context()));
   }

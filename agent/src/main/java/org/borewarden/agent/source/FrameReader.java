@@ -1,11 +1,16 @@
 package org.borewarden.agent.source;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
+import org.borewarden.agent.capture.Capture;
+import org.borewarden.agent.capture.Captures;
+import org.borewarden.agent.capture.Caught;
 import org.borewarden.agent.decode.Decoded;
 import org.borewarden.agent.frame.Cut;
 import org.borewarden.agent.frame.FrameCutter;
+import org.borewarden.rules.reading.Reading;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -15,6 +20,7 @@ final class FrameReader {
 
   private final FrameCutter framer;
   private final Function<String, List<Decoded>> decoder;
+  private final Captures captures;
   private final SourceReport report;
   private final int longest;
   private long junkBytes;
@@ -23,16 +29,19 @@ final class FrameReader {
   FrameReader(
       FrameCutter framer,
       Function<String, List<Decoded>> decoder,
+      Captures captures,
       SourceReport report,
       int longest) {
     this.framer = framer;
     this.decoder = decoder;
+    this.captures = captures;
     this.report = report;
     this.longest = longest;
   }
 
   void opened() {
     framer.opened();
+    captures.gap();
   }
 
   void quiet() {
@@ -41,6 +50,7 @@ final class FrameReader {
 
   void gap() {
     framer.gap();
+    captures.missing();
   }
 
   void take(byte[] bytes, int length, Optional<String> bookmark) throws InterruptedException {
@@ -56,6 +66,9 @@ final class FrameReader {
       say(half.get(), Optional.empty());
     }
     countJunk();
+    for (Map.Entry<String, Caught.Missed> cut : captures.gap().entrySet()) {
+      report.missed(cut.getKey(), cut.getValue());
+    }
   }
 
   private void say(Cut cut, Optional<String> bookmark) throws InterruptedException {
@@ -63,6 +76,7 @@ final class FrameReader {
       decode(whole.text(), bookmark);
     } else {
       Cut.Broken broken = (Cut.Broken) cut;
+      captures.missing();
       switch (broken.flaw()) {
         case TOO_LONG ->
             report.rejected(
@@ -94,15 +108,35 @@ final class FrameReader {
       all = decoder.apply(frame);
     } catch (RuntimeException fault) {
       logOnce(fault);
+      captures.missing();
       report.rejected("fault", "a fault of the agent: " + fault.getClass().getName(), 0, frame);
       return;
     }
     for (Decoded decoded : all) {
       if (decoded instanceof Decoded.Accepted accepted) {
-        report.reading(accepted.reading().at(bookmark));
+        accepted(accepted.reading().at(bookmark));
       } else {
+        captures.missing();
         report.refused((Decoded.Refused) decoded, frame);
       }
+    }
+  }
+
+  private void accepted(Reading reading) throws InterruptedException {
+    Optional<Capture> capture = captures.of(reading.gauge());
+    if (capture.isEmpty()) {
+      report.reading(reading);
+      return;
+    }
+    report.sample(reading.gauge());
+    Optional<Caught> caught = capture.get().take(reading);
+    if (caught.isEmpty()) {
+      return;
+    }
+    if (caught.get() instanceof Caught.Taken taken) {
+      report.reading(taken.reading());
+    } else {
+      report.missed(reading.gauge(), (Caught.Missed) caught.get());
     }
   }
 

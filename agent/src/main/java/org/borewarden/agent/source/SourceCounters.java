@@ -12,6 +12,13 @@ public interface SourceCounters {
   void readings(String gauge);
 
   /**
+   * A sample came of a stream from which readings are captured.
+   *
+   * @param gauge the gauge
+   */
+  void samples(String gauge);
+
+  /**
    * When a gauge gave its last reading.
    *
    * @param gauge the gauge

@@ -2,6 +2,7 @@ package org.borewarden.agent.source;
 
 import java.util.List;
 import java.util.OptionalLong;
+import org.borewarden.agent.capture.Caught;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.decode.Decoded.Refused;
@@ -86,6 +87,15 @@ final class SourceReport {
     }
     counters.readings(reading.gauge());
     counters.lastReading(reading.gauge(), wall.now());
+  }
+
+  void sample(String gauge) {
+    counters.samples(gauge);
+  }
+
+  /** A stay of a gauge in a bore that gave no reading. */
+  void missed(String gauge, Caught.Missed missed) throws InterruptedException {
+    rejected(gauge, missed.why(), missed.detail(), 0, "");
   }
 
   void refused(Refused refused, String frame) throws InterruptedException {

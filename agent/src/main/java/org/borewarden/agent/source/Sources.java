@@ -3,7 +3,9 @@ package org.borewarden.agent.source;
 import java.time.Duration;
 import java.util.List;
 import java.util.SplittableRandom;
+import java.util.function.Predicate;
 import java.util.random.RandomGenerator;
+import org.borewarden.agent.capture.Captures;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.config.GaugeConfig;
@@ -27,6 +29,7 @@ public final class Sources {
    * @param link where its bytes come from
    * @param sink where readings, rejected frames and changes of the connection go
    * @param counters what counts them
+   * @param partAtGauge whether a cell says that a part is in front of the gauge
    * @param wall for the time of a gauge's last reading
    * @param monotonic for silences, waits and the limit on rejected frames
    * @return to be started last and closed first
@@ -38,9 +41,11 @@ public final class Sources {
       ByteLink link,
       EventSink sink,
       SourceCounters counters,
+      Predicate<String> partAtGauge,
       WallClock wall,
       MonotonicClock monotonic) {
-    return feed(port, gauges, link, sink, counters, wall, monotonic, new SplittableRandom());
+    return feed(
+        port, gauges, link, sink, counters, partAtGauge, wall, monotonic, new SplittableRandom());
   }
 
   static SourceFeed feed(
@@ -49,6 +54,7 @@ public final class Sources {
       ByteLink link,
       EventSink sink,
       SourceCounters counters,
+      Predicate<String> partAtGauge,
       WallClock wall,
       MonotonicClock monotonic,
       RandomGenerator random) {
@@ -60,6 +66,7 @@ public final class Sources {
         new FrameReader(
             FrameCutters.of(port),
             new FrameDecoder(port, own)::decode,
+            new Captures(own, partAtGauge),
             report,
             port.frame().longest());
     LinkReader reader = new LinkReader(link, frames, report, port.quietFor(), monotonic);

@@ -169,6 +169,18 @@ class CommandSchemaTest {
         CommandName.ATTRIBUTE,
         "{'feature':'bearing-seat','found':'does-not-enter','reason':'head'}");
     all.put(CommandName.SKIP, "{'feature':'bearing-seat','reason':'chips'}");
+    all.put(CommandName.REWORK, "{'feature':'bearing-seat','seq':512,'reason':'recut'}");
+    all.put(
+        CommandName.CHALLENGE, "{'feature':'bearing-seat','expected':'oversize','reason':'M-7'}");
+    all.put(CommandName.FIRST_OFF, "{'cell':'cell-4','reason':'program'}");
+    all.put(
+        CommandName.CORRECT_SERIAL,
+        "{'feature':'bearing-seat','seq':512,'serial':'A-9','reason':'wrong part scanned'}");
+    all.put(
+        CommandName.CONCESSION,
+        "{'feature':'bearing-seat','serials':['A-7','A-8'],'lower':'61.995 mm',"
+            + "'upper':'62.035 mm','until':'2026-06-30','authority':'QN-118','reason':'agreed'}");
+    all.put(CommandName.HAND_OVER, "{'cell':'cell-4','to':'kim'}");
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");

@@ -15,6 +15,7 @@ import java.util.OptionalInt;
 import java.util.stream.Stream;
 import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.engine.Role;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
@@ -38,6 +39,21 @@ class RightsTest {
           Map.entry("next-part", new Order.NextPart("f")),
           Map.entry("attribute", new Order.Attribute("f", Order.Attribute.Found.GO, "plug")),
           Map.entry("skip", new Order.Skip("f", "chips")),
+          Map.entry("rework", new Order.Rework("f", Optional.empty(), "recut")),
+          Map.entry("challenge", new Order.Challenge("f", Verdict.OVERSIZE, "M-7")),
+          Map.entry("first-off", new Order.FirstOff("c", "program")),
+          Map.entry("correct-serial", new Order.CorrectSerial("f", Optional.of(7L), "A9", "slip")),
+          Map.entry(
+              "concession",
+              new Order.Concession(
+                  "f",
+                  List.of("A7"),
+                  Optional.empty(),
+                  Optional.of(Length.ZERO),
+                  "2026-06-30",
+                  "QN-118",
+                  "r")),
+          Map.entry("hand-over", new Order.HandOver("c", Optional.of("kim"))),
           Map.entry("ring-check", new Order.RingCheck("g", Optional.empty())),
           Map.entry("mastered", new Order.Mastered("g", Optional.empty())),
           Map.entry("gauge-disturbed", new Order.GaugeDisturbed("g", "dropped")),

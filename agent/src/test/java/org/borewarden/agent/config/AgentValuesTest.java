@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -26,6 +27,7 @@ import org.borewarden.agent.config.PortConfig.Serial;
 import org.borewarden.agent.config.PortConfig.Tcp;
 import org.borewarden.rules.file.yaml.Outcome;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -111,7 +113,8 @@ class AgentValuesTest {
                 HttpConfig.DEFAULT,
                 JournalConfig.DEFAULT,
                 CommandConfig.DEFAULT,
-                Optional.empty()));
+                Optional.empty(),
+                SiteConfig.DEFAULT));
   }
 
   @Test
@@ -122,6 +125,17 @@ class AgentValuesTest {
               assertThat(sheet.file()).hasFileName("bores.csv");
               assertThat(sheet.comma()).isTrue();
             });
+  }
+
+  /** Middle Europe's clocks were put forward by an hour on 2026-03-29 (IANA time zone database). */
+  @Test
+  void aNightShiftOverTheChangeOfTheClocksIsAnHourShorter() throws IOException {
+    SiteConfig site = good("/config/valid/every-key.yaml").site();
+    SiteConfig.Shift night = site.shift("night").orElseThrow();
+    LocalDate day = LocalDate.parse("2026-03-28");
+    assertThat(night.begins(day, site.zone())).isEqualTo("2026-03-28T21:00:00Z");
+    assertThat(night.ends(day, site.zone())).isEqualTo("2026-03-29T04:00:00Z");
+    assertThat(site.shift("late")).isEmpty();
   }
 
   @Test
@@ -251,6 +265,35 @@ class AgentValuesTest {
                 Optional.of("/data/unit"),
                 Optional.of("/id"),
                 Optional.of("/state")));
+  }
+
+  @Test
+  void everyKeyOfACaptureReachesItsField() throws IOException {
+    assertThat(good("/config/valid/every-key.yaml").gauges())
+        .extracting(GaugeConfig::capture)
+        .contains(
+            Optional.of(
+                new CaptureConfig(
+                    2_000,
+                    new CaptureConfig.Stable(new Length(800_000), Duration.ofMillis(300)),
+                    Optional.of(
+                        new CaptureConfig.Within(
+                            new Length(61_900_000_000L), new Length(62_100_000_000L))),
+                    Optional.of("cell-4"))),
+            Optional.of(
+                new CaptureConfig(
+                    500,
+                    new CaptureConfig.Turning(true, new Length(5_000_000), 3),
+                    Optional.of(
+                        new CaptureConfig.Within(
+                            new Length(-200_000_000), new Length(200_000_000))),
+                    Optional.empty())),
+            Optional.of(
+                new CaptureConfig(
+                    10,
+                    new CaptureConfig.Flagged(List.of("D"), Optional.of(Duration.ofMillis(200))),
+                    Optional.empty(),
+                    Optional.empty())));
   }
 
   @Test

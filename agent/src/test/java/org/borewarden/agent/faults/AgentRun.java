@@ -83,6 +83,11 @@ final class AgentRun implements AutoCloseable {
     }
   }
 
+  /** The process, for signals and for looking at its memory. */
+  long pid() {
+    return process.orElseThrow().pid();
+  }
+
   boolean alive() {
     return process.map(Process::isAlive).orElse(false);
   }

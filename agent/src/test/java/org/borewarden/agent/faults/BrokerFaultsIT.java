@@ -14,6 +14,7 @@ import java.util.Random;
 import java.util.Set;
 import org.borewarden.agent.faults.FaultProxy.Fault;
 import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.mqtt.ReasonCodes;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestSubscriber;
 import org.eclipse.paho.client.mqttv3.MqttClient;
@@ -21,6 +22,8 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** A real broker, and a network before it, that fail in the ways that they do. */
 class BrokerFaultsIT {
@@ -209,6 +212,38 @@ class BrokerFaultsIT {
           "broker faults: poison: %d set aside, the slowest of the others took %d ms%n",
           expected, slowest.toMillis());
       assertThat(slowest).isLessThan(OTHERS_WITHIN);
+    }
+  }
+
+  /**
+   * A broker out of quota refuses every record with reason code 151 of MQTT 5 (3.4.2.1) and takes
+   * them later. The control is a code that speaks of the record: then the same refusals set aside.
+   */
+  @ParameterizedTest(name = "reason code {0}")
+  @ValueSource(ints = {0x97, 0x83})
+  void aBrokerOutOfQuotaIsWaitedForAndNothingIsSetAside(int code) throws Exception {
+    String root = "q" + code;
+    try (TestBroker broker =
+            TestBroker.mosquitto(
+                "allow_anonymous true", "max_queued_messages 0", "max_topic_alias 0");
+        RefusingProxy proxy = RefusingProxy.before(broker.port());
+        RecordLine line =
+            new RecordLine(scratch.resolve(root), proxy.port(), broker.port(), root)) {
+      line.append(20);
+      Waits.until("acknowledged", line::drained);
+      proxy.refuse(code);
+      line.append(40);
+      // All of the window once, and of each of five topics one row twice more.
+      Waits.until("refusals", () -> proxy.refused() > 40 || line.setAside() > 0);
+      proxy.refuse(0);
+      if (code == ReasonCodes.QUOTA_EXCEEDED) {
+        line.requireAll();
+        System.err.println(
+            "broker faults: quota: " + proxy.refused() + " refusals, all 60 records arrived");
+      } else {
+        Waits.until("an empty outbox", line::drained);
+        assertThat(line.setAside()).isPositive();
+      }
     }
   }
 

@@ -7,9 +7,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
 import org.borewarden.agent.faults.JudgingProcess.Mode;
 import org.borewarden.agent.peers.Peers;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -27,6 +29,19 @@ class FaultsAtCallsIT {
   private static final int BEGUN = 3;
   private static final int MOST_CALLS = 5_000;
   private static final long DAY = 86_400;
+  private static final int COMPOUND_ROUNDS = Integer.getInteger("borewarden.rounds", 60);
+  private static final int COMPOUND_LIVES = 3;
+  private static final int COMPOUND_FIRST = 40;
+  private static final int COMPOUND_LATER = 12;
+  private static final List<String> COMPOUND =
+      List.of(
+          "pwrite64,signal=KILL",
+          "sync,signal=KILL",
+          "openat,signal=KILL",
+          "ftruncate,signal=KILL",
+          "pwrite64,error=ENOSPC",
+          "pwrite64,error=EIO",
+          "sync,error=EIO");
 
   @TempDir Path scratch;
 
@@ -70,11 +85,41 @@ class FaultsAtCallsIT {
     assertThat(hit).as("points hit").isPositive();
   }
 
+  /**
+   * Three lives, each with a fault of its own, the later ones early in the recovery from the one
+   * before: opening, emptying of the log, replay, first writes.
+   */
+  @Test
+  void faultsAmidTheRecoveryFromFaultsLeaveTheStoryOfAnUninterruptedRun() throws Exception {
+    assumeTrue(LONG, "only with -Dborewarden.long=true");
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
+    System.err.println("faults at calls: compound: seed " + seed);
+    Random random = new Random(seed);
+    int hit = 0;
+    int deep = 0;
+    for (int round = 0; round < COMPOUND_ROUNDS; round++) {
+      Path data = scratch.resolve("compound-" + round);
+      JudgingRun.Day day = new JudgingRun.Day(Mode.HONEST, DAY + round, data, READINGS);
+      Consumer consumer = new Consumer();
+      int bites = 0;
+      for (int life = 0; life < COMPOUND_LIVES; life++) {
+        String[] fault = COMPOUND.get(random.nextInt(COMPOUND.size())).split(",", -1);
+        int n = 1 + random.nextInt(life == 0 ? COMPOUND_FIRST : COMPOUND_LATER);
+        bites += oneLife(fault[0], fault[1] + ":when=" + n, day, consumer) ? 1 : 0;
+      }
+      JudgingRun.finished(day, scratch, consumer);
+      hit += bites;
+      deep += bites > 1 ? 1 : 0;
+    }
+    System.err.printf(
+        "faults at calls: compound: %d rounds, %d faults, in %d rounds more than one%n",
+        COMPOUND_ROUNDS, hit, deep);
+    assertThat(deep).isPositive();
+  }
+
   /** One life with a fault at its n-th call, and what came of it; whether there was such a call. */
   private boolean oneFault(String call, String fault, int n) throws Exception {
     Path data = scratch.resolve("life-" + lives++);
-    Path trace = scratch.resolve("trace");
-    Files.deleteIfExists(trace);
     Consumer consumer = new Consumer();
     if (!LONG) {
       // The n-th call of a thread would come while the file is made, before there is a reading.
@@ -84,11 +129,19 @@ class FaultsAtCallsIT {
       }
     }
     JudgingRun.Day day = new JudgingRun.Day(Mode.HONEST, DAY, data, READINGS);
-    try (JudgingRun run =
-        new JudgingRun(below(trace, data, call, fault + ":when=" + n), day, scratch)) {
+    boolean bit = oneLife(call, fault + ":when=" + n, day, consumer);
+    JudgingRun.finished(day, scratch, consumer);
+    return bit;
+  }
+
+  /** One life below strace; whether the fault struck. */
+  private boolean oneLife(String call, String inject, JudgingRun.Day day, Consumer consumer)
+      throws Exception {
+    Path trace = scratch.resolve("trace");
+    Files.deleteIfExists(trace);
+    try (JudgingRun run = new JudgingRun(below(trace, day.data(), call, inject), day, scratch)) {
       run.hearToItsEnd(consumer);
     }
-    JudgingRun.finished(day, scratch, consumer);
     String said = Files.readString(trace);
     return said.contains("INJECTED") || said.contains("killed by SIGKILL");
   }

@@ -19,12 +19,17 @@ final class Waits {
 
   /** Waits at most so long; false when it was in vain. */
   static boolean most(Duration time, Callable<Boolean> done) throws Exception {
+    return most(time, Duration.ofMillis(3), done);
+  }
+
+  /** The same for what is dear to look at, so that it is looked at less often. */
+  static boolean most(Duration time, Duration every, Callable<Boolean> done) throws Exception {
     long end = System.nanoTime() + time.toNanos();
     while (!done.call()) {
       if (System.nanoTime() > end) {
         return false;
       }
-      pause(3);
+      pause(every.toMillis());
     }
     return true;
   }

@@ -12,13 +12,15 @@ import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.JournalListener;
 import org.borewarden.agent.journal.JournalStore;
 import org.borewarden.agent.journal.Outbox;
+import org.borewarden.agent.journal.Snapshot;
 import org.borewarden.agent.payload.Shift;
 import org.borewarden.rules.engine.Event;
 
 /**
  * Writes the journal that a version leaves behind, to be kept in test resources: a held cell, a
- * part of the outbox acknowledged, one row refused, stopped in order. Run it by hand, with the
- * version whose layout is to be kept, before that layout is changed; the argument is the file.
+ * part of the outbox acknowledged, one row refused, stopped in order with a snapshot. Run it by
+ * hand, with the version whose layout is to be kept, before that layout is changed; the argument is
+ * the file.
  */
 public final class GoldenJournalWriter {
   private GoldenJournalWriter() {}
@@ -42,6 +44,9 @@ public final class GoldenJournalWriter {
       Shift.texts().forEach((revision, text) -> store.putText("rules/" + revision, text));
       for (List<Entry> group : groups(bench.journal.entries)) {
         store.append(group);
+      }
+      for (Snapshot snapshot : bench.journal.snapshots) {
+        store.putSnapshot(snapshot.seq(), 0, snapshot.layout(), snapshot::body);
       }
       written.done.await();
       Outbox outbox = store.outbox();

@@ -28,6 +28,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
+import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.Finding;
 
 /** An afternoon of the housing cell, so that every series of ours stands in the scrape. */
@@ -42,6 +43,29 @@ final class Everything {
         clock);
   }
 
+  /** Capability of 60 bores of two lives; drifting, they bear no Cp. */
+  static CapabilityView capability(boolean level) {
+    Optional<CapabilityView.Value> ratio =
+        Optional.of(
+            new CapabilityView.Value(1.41, OptionalDouble.of(1.15), OptionalDouble.of(1.66)));
+    return new CapabilityView(
+        2,
+        false,
+        60,
+        !level,
+        "residual",
+        level ? ratio : Optional.empty(),
+        level ? ratio : Optional.empty(),
+        ratio,
+        ratio,
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        0,
+        0,
+        OptionalDouble.empty(),
+        OptionalDouble.empty());
+  }
+
   static void feed(Metrics metrics) {
     metrics.input().expect("bore-60");
     metrics.input().reading("bore-60", NOON);
@@ -53,6 +77,7 @@ final class Everything {
     metrics.bores().features(List.of("bearing-seat"));
     metrics.bores().judged(judged("bearing-seat", mm("62.012"), mm("62.000"), Verdict.WITHIN));
     metrics.bores().untilLimit("bearing-seat", OptionalInt.of(38));
+    metrics.bores().capability("bearing-seat", capability(true));
     metrics.bores().found(forecast("forecast/bearing-seat/drift"));
     metrics.holds().show(held(Phase.REQUESTED, List.of(cause(1)), Optional.of(NOON)));
     metrics.holds().inCycle("cell-4", true);

@@ -93,6 +93,21 @@ class MetricsTest {
   }
 
   @Test
+  void aDriftTakesCpAndCpkOutOfTheScrape() {
+    String name = "borewarden_capability_ratio";
+    metrics.bores().features(List.of("bearing-seat"));
+    metrics.bores().capability("bearing-seat", Everything.capability(true));
+    assertThat(series())
+        .contains(
+            name + "{feature=\"bearing-seat\",index=\"cpk\"} 1.41",
+            name + "{feature=\"bearing-seat\",index=\"ppk\"} 1.41");
+    metrics.bores().capability("bearing-seat", Everything.capability(false));
+    assertThat(series())
+        .contains(name + "{feature=\"bearing-seat\",index=\"ppk\"} 1.41")
+        .noneMatch(line -> line.contains("index=\"cp\"") || line.contains("index=\"cpk\""));
+  }
+
+  @Test
   void aFeatureThatLeftTheRulesLeavesTheScrape() {
     Everything.feed(metrics);
     assertThat(metrics.scrape("")).contains("feature=\"bearing-seat\"");

@@ -101,6 +101,25 @@ class DecisionCodecTest {
     // Nor is a person at its gauge.
     Decision skipped = new Decision.FeatureSkipped("sleeve", 4, "chips", "sam");
     names.put(skipped.getClass(), DecisionCodec.encode(skipped).kind());
+    Decision renamed =
+        new Decision.SerialCorrected("sleeve", 4, Optional.of("A-1"), "A-2", "slip", "sam");
+    names.put(renamed.getClass(), DecisionCodec.encode(renamed).kind());
+    assertThat(DecisionCodec.encode(renamed).topic()).contains("verdict/sleeve");
+    assertThat(DecisionCodec.encode(renamed).body())
+        .isEqualTo(
+            "{\"feature\":\"sleeve\",\"revised\":4,\"verdict\":\"serial-corrected\",\"was\":\"A-1\","
+                + "\"serial\":\"A-2\",\"why\":\"slip\",\"by\":\"sam\"}");
+    Decision over =
+        new Decision.HandedOver(
+            "cell-4",
+            "sam",
+            Optional.of("kim"),
+            List.of(new Decision.OpenItem("ring-check", "bore-1", "is due")));
+    names.put(over.getClass(), DecisionCodec.encode(over).kind());
+    assertThat(DecisionCodec.encode(over).body())
+        .isEqualTo(
+            "{\"cell\":\"cell-4\",\"by\":\"sam\",\"to\":\"kim\",\"items\":[{\"what\":\"ring-check\","
+                + "\"subject\":\"bore-1\",\"words\":\"is due\"}]}");
     Decision found =
         new Decision.AttributeJudged(
             Shift.RULES.features().get(0),

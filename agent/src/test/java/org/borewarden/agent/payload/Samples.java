@@ -14,9 +14,11 @@ import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.engine.Role;
 import org.borewarden.rules.hold.AnswerCode;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.Captured;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 
@@ -97,6 +99,17 @@ final class Samples {
                 1,
                 Optional.of("2"),
                 Optional.of("battery low"))));
+    Reading last =
+        new Reading(
+            "column",
+            new Length(62_011_000_000L),
+            Unit.MILLIMETRE,
+            4,
+            Optional.empty(),
+            Optional.empty());
+    all.add(
+        new Event.ReadingTaken(
+            last.captured(new Length(62_010_123_456L), new Captured(400, new Length(700_000L)))));
   }
 
   static List<Order> orders() {
@@ -133,6 +146,30 @@ final class Samples {
         new Order.NextPart("bearing-seat"),
         new Order.Attribute("bearing-seat", Order.Attribute.Found.DOES_NOT_ENTER, "head"),
         new Order.Skip("bearing-seat", "chips"),
+        new Order.Rework("bearing-seat", Optional.of(512L), "recut"),
+        new Order.Rework("bearing-seat", Optional.empty(), "recut"),
+        new Order.Challenge("bearing-seat", Verdict.OVERSIZE, "M-7"),
+        new Order.FirstOff("cell-4", "program"),
+        new Order.CorrectSerial("bearing-seat", Optional.of(512L), "A-9", "slip"),
+        new Order.CorrectSerial("bearing-seat", Optional.empty(), "A-9", "slip"),
+        new Order.Concession(
+            "bearing-seat",
+            List.of("A-7", "A-8"),
+            Optional.of(new Length(61_995_000_000L)),
+            Optional.of(new Length(62_035_000_000L)),
+            "2026-06-30",
+            "QN-118",
+            "agreed"),
+        new Order.Concession(
+            "bearing-seat",
+            List.of("A-7"),
+            Optional.empty(),
+            Optional.empty(),
+            "2026-06-30",
+            "QN-118",
+            "agreed"),
+        new Order.HandOver("cell-4", Optional.of("kim")),
+        new Order.HandOver("cell-4", Optional.empty()),
         new Order.RingCheck("bore-1", Optional.of("R62")),
         new Order.RingCheck("bore-1", Optional.empty()),
         new Order.Mastered("bore-1", Optional.of("R62")),

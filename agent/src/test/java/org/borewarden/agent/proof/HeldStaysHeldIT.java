@@ -26,7 +26,7 @@ class HeldStaysHeldIT {
   @Test
   void whereverTheLoopDiesTheSyncedCausesStandAndNothingButAReleaseGivesThePermitBack()
       throws Exception {
-    long seed = System.nanoTime();
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("held stays held, model: seed " + seed);
     CrashModel model = new CrashModel(seed, CrashModel.Fault.NONE);
     Optional<String> wrong = model.run(MODEL_CYCLES, MODEL_TIME);
@@ -43,7 +43,7 @@ class HeldStaysHeldIT {
   @Test
   void whenAgentAndBrokerAreKilledEachHeldCellIsHeldUntilItsReleaseAndNoSyncedCauseIsLost()
       throws Exception {
-    long seed = System.nanoTime();
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
     Tally tally = new Tally();
     try (TestBroker broker = TestBroker.start();
         KilledAgent agent = new KilledAgent(folder, broker, CELLS)) {

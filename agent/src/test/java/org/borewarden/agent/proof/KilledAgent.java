@@ -19,7 +19,11 @@ import org.eclipse.paho.mqttv5.common.MqttException;
 /** The agent as a process on several simulated cells, to be killed and started again. */
 final class KilledAgent implements AutoCloseable {
   private static final String ROOT = "northworks/housings/line-2";
-  private static final Duration SOON = Duration.ofSeconds(60);
+
+  /** A start on a machine with twenty others to serve takes more than a minute. */
+  private static final Duration SOON = Duration.ofMinutes(3);
+
+  private static final int LAST_WORDS = 3_000;
 
   private final Path folder;
   private final TestBroker broker;
@@ -140,7 +144,20 @@ final class KilledAgent implements AutoCloseable {
 
   /** Waits until something is so for each cell. */
   void awaitEach(String what, Predicate<KilledCell> so) throws InterruptedException {
-    awaitEach(what, cells, so);
+    try {
+      awaitEach(what, cells, so);
+    } catch (AssertionError inVain) {
+      throw new AssertionError(inVain.getMessage() + "\nthe agent said last: " + lastWords());
+    }
+  }
+
+  private String lastWords() {
+    try {
+      String said = Files.readString(folder.resolve("agent.log"), StandardCharsets.UTF_8);
+      return said.substring(Math.max(0, said.length() - LAST_WORDS));
+    } catch (IOException silent) {
+      return "nothing: " + silent;
+    }
   }
 
   static void awaitEach(String what, List<KilledCell> some, Predicate<KilledCell> so)

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.borewarden.agent.capture.Captures;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.decode.Decoded;
 import org.borewarden.agent.decode.Refusal;
@@ -19,7 +20,9 @@ class FrameReaderTest {
 
   @Test
   void aFrameThatProvokesAFaultOfOursIsRejectedAndTheNextIsDecoded() throws InterruptedException {
-    FrameReader reader = new FrameReader(quiet(), FrameReaderTest::faulty, report(), 64);
+    FrameReader reader =
+        new FrameReader(
+            quiet(), FrameReaderTest::faulty, new Captures(List.of(), cell -> false), report(), 64);
     byte[] bytes = "poison\r\nplain\r\n".getBytes(StandardCharsets.ISO_8859_1);
 
     reader.take(bytes, bytes.length, Optional.empty());

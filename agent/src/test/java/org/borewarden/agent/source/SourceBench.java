@@ -11,6 +11,8 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.Semaphore;
 import java.util.function.BooleanSupplier;
+import java.util.function.Predicate;
+import org.borewarden.agent.config.CaptureConfig;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.intake.EventSink;
@@ -27,6 +29,8 @@ import org.borewarden.rules.reading.Reading;
 public final class SourceBench implements EventSink, SourceCounters {
   /** Long enough for a loaded machine. */
   public static final Duration LIMIT = Duration.ofSeconds(30);
+
+  private static final Predicate<String> NO_PART = cell -> false;
 
   private final List<Event> events = new CopyOnWriteArrayList<>();
   private final Map<String, Long> counts = new ConcurrentHashMap<>();
@@ -61,14 +65,24 @@ public final class SourceBench implements EventSink, SourceCounters {
 
   /** A feed of another link that reports here. */
   public SourceFeed feed(PortConfig port, ByteLink link) {
-    return Sources.feed(port, gauges(), link, this, this, Instant::now, System::nanoTime);
+    return Sources.feed(port, gauges(), link, this, this, NO_PART, Instant::now, System::nanoTime);
+  }
+
+  /** A feed of a gauge that captures its readings from a stream. */
+  public SourceFeed feed(PortConfig port, ByteLink link, CaptureConfig capture) {
+    GaugeConfig gauge =
+        new GaugeConfig(
+            "bore-a", port.id(), Optional.empty(), Optional.empty(), Optional.of(capture));
+    return Sources.feed(
+        port, List.of(gauge), link, this, this, NO_PART, Instant::now, System::nanoTime);
   }
 
   /** A feed of a gauge that says no unit; it is millimetres. */
   public SourceFeed feedInMillimetres(PortConfig port, ByteLink link) {
     GaugeConfig gauge =
         new GaugeConfig("bore-a", port.id(), Optional.empty(), Optional.of(Unit.MILLIMETRE));
-    return Sources.feed(port, List.of(gauge), link, this, this, Instant::now, System::nanoTime);
+    return Sources.feed(
+        port, List.of(gauge), link, this, this, NO_PART, Instant::now, System::nanoTime);
   }
 
   /** From now on the inbox is full. */
@@ -147,6 +161,11 @@ public final class SourceBench implements EventSink, SourceCounters {
   @Override
   public void readings(String gauge) {
     add("readings " + gauge, 1);
+  }
+
+  @Override
+  public void samples(String gauge) {
+    add("samples " + gauge, 1);
   }
 
   @Override

@@ -259,6 +259,7 @@ class SourceFeedTest {
         device,
         bench,
         bench,
+        cell -> false,
         () -> Instant.EPOCH,
         link::nanos,
         new SplittableRandom(7));

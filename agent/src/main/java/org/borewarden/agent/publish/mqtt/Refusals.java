@@ -22,16 +22,27 @@ final class Refusals {
   /** A row is set aside when it was refused so often. */
   static final int TRIES = 3;
 
+  /**
+   * The same for rows that were refused for a quota while the broker took others; the waits between
+   * make it a minute and more.
+   */
+  static final int QUOTA_TRIES = 8;
+
   /** The wait after the first refusal; it doubles. */
   private static final Duration FIRST_WAIT = Duration.ofMillis(500);
+
+  private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
+  private static final int MOST_DOUBLINGS = 10;
 
   /** More rows than this do not wait in memory; then the publisher reads no further. */
   private static final int MOST_BEHIND = 1000;
 
   private final Map<Long, Integer> tries = new HashMap<>();
+  private final Map<Long, Quota> quotas = new HashMap<>();
   private final NavigableMap<Long, Retry> open = new TreeMap<>();
   private final Deque<Entry> behind = new ArrayDeque<>();
   private final Set<String> denied = new HashSet<>();
+  private long taken;
 
   /**
    * A row that was refused and is not done with.
@@ -42,8 +53,20 @@ final class Refusals {
    */
   private record Retry(Entry row, long dueNanos, boolean underWay) {}
 
+  /**
+   * A row that was refused for a quota.
+   *
+   * @param times how often
+   * @param counted how often the broker had taken another row since the time before
+   * @param takenBefore how many rows the broker had taken until then
+   */
+  private record Quota(int times, int counted, long takenBefore) {}
+
   /** The broker refused a row; true when it has to be set aside. */
   boolean refused(Entry row, int reasonCode, long now) {
+    if (reasonCode == ReasonCodes.QUOTA_EXCEEDED) {
+      return refusedForQuota(row, now);
+    }
     int times = tries.merge(row.seq(), 1, Integer::sum);
     boolean unauthorised = reasonCode == ReasonCodes.NOT_AUTHORISED;
     if (times >= TRIES || (unauthorised && denied.contains(topic(row)))) {
@@ -53,13 +76,34 @@ final class Refusals {
       }
       return true;
     }
-    long wait = FIRST_WAIT.toNanos() << (times - 1);
-    open.put(row.seq(), new Retry(row, now + wait, false));
+    retry(row, times, now);
     return false;
+  }
+
+  /**
+   * A quota is the broker's state and not the row's: while it takes no row at all, all wait. Where
+   * it takes others, this one has its tries.
+   */
+  private boolean refusedForQuota(Entry row, long now) {
+    Quota before = quotas.getOrDefault(row.seq(), new Quota(0, 0, -1));
+    int counted = before.counted() + (before.takenBefore() == taken ? 0 : 1);
+    quotas.put(row.seq(), new Quota(before.times() + 1, counted, taken));
+    if (counted >= QUOTA_TRIES) {
+      return true;
+    }
+    retry(row, before.times() + 1, now);
+    return false;
+  }
+
+  private void retry(Entry row, int times, long now) {
+    long wait = FIRST_WAIT.toNanos() << Math.min(times - 1, MOST_DOUBLINGS);
+    long capped = Math.min(wait, LONGEST_WAIT.toNanos());
+    open.put(row.seq(), new Retry(row, now + capped, false));
   }
 
   /** A row was taken. */
   void taken(Entry row) {
+    taken++;
     gone(row);
     denied.remove(topic(row));
   }
@@ -67,6 +111,7 @@ final class Refusals {
   /** A row was taken or set aside. */
   void gone(Entry row) {
     tries.remove(row.seq());
+    quotas.remove(row.seq());
     open.remove(row.seq());
   }
 

@@ -53,6 +53,10 @@ final class SimBroker {
     return state(false, 0);
   }
 
+  boolean connected() {
+    return connected;
+  }
+
   private static LinkState state(boolean connected, long connection) {
     return new LinkState(
         "record",

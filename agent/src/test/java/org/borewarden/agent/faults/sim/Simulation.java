@@ -40,6 +40,7 @@ final class Simulation {
     int runs;
     long events;
     int crashes;
+    int crashesAmidFaults;
     int failedSyncs;
     int lostConnections;
     int repeats;
@@ -55,11 +56,12 @@ final class Simulation {
     @Override
     public String toString() {
       return String.format(
-          "%d runs, %d journal entries, %d crashes, %d failed syncs, %d lost connections, %d"
+          "%d runs, %d journal entries, %d crashes (%d amid another fault or a start), %d failed syncs, %d lost connections, %d"
               + " repeats, %d rows aside (%d by chance), %d pulled plugs, %d clock steps, %d releases asked",
           runs,
           events,
           crashes,
+          crashesAmidFaults,
           failedSyncs,
           lostConnections,
           repeats,
@@ -189,6 +191,8 @@ final class Simulation {
 
   private void crash() throws Exception {
     tally.crashes++;
+    boolean amid = disk.failing() || !life.begun() || !broker.connected();
+    tally.crashesAmidFaults += amid ? 1 : 0;
     disk.crash();
     SimLife.requireStored(life.told(), disk.stored());
     owed = owedAfterCrash();

@@ -40,6 +40,7 @@ class SimulationTest {
         tally, tally.runs * 60e9 / (System.nanoTime() - begun));
     if (only.isEmpty()) {
       assertThat(tally.crashes).isGreaterThan(LEAST_RUNS);
+      assertThat(tally.crashesAmidFaults).isPositive();
       assertThat(tally.failedSyncs).isPositive();
       assertThat(tally.repeats).isPositive();
       assertThat(tally.setAside).isPositive();

@@ -9,6 +9,7 @@ import org.junit.jupiter.api.Test;
 
 class RefusalsTest {
   private static final int QUOTA = 0x97;
+  private static final int UNSAID = 0x80;
   private static final int DENIED = 0x87;
   private static final long SECOND = 1_000_000_000L;
 
@@ -17,18 +18,18 @@ class RefusalsTest {
   @Test
   void aRowIsTriedThreeTimesWithGrowingWaits() {
     Entry row = row(1, "a");
-    assertThat(refusals.refused(row, QUOTA, 0)).isFalse();
+    assertThat(refusals.refused(row, UNSAID, 0)).isFalse();
     assertThat(refusals.dueRow(SECOND / 2 - 1)).isEmpty();
     assertThat(refusals.dueRow(SECOND / 2)).contains(row);
-    assertThat(refusals.refused(row, QUOTA, SECOND)).isFalse();
+    assertThat(refusals.refused(row, UNSAID, SECOND)).isFalse();
     assertThat(refusals.dueRow(2 * SECOND - 1)).isEmpty();
     assertThat(refusals.dueRow(2 * SECOND)).contains(row);
-    assertThat(refusals.refused(row, QUOTA, 3 * SECOND)).isTrue();
+    assertThat(refusals.refused(row, UNSAID, 3 * SECOND)).isTrue();
   }
 
   @Test
   void onlyRowsOfItsOwnTopicWaitBehindARefusedOneAndInOrder() {
-    refusals.refused(row(1, "a"), QUOTA, 0);
+    refusals.refused(row(1, "a"), UNSAID, 0);
     assertThat(refusals.holdsBack(row(2, "b"))).isFalse();
     assertThat(refusals.holdsBack(row(3, "a"))).isTrue();
     refusals.waitBehind(row(3, "a"));
@@ -54,14 +55,43 @@ class RefusalsTest {
   }
 
   @Test
+  void whileAQuotaKeepsOutAllRowsNoneIsGivenUp() {
+    Entry row = row(1, "a");
+    long now = 0;
+    for (int n = 0; n < 1_000; n++) {
+      assertThat(refusals.refused(row, QUOTA, now)).as("refusal %s", n).isFalse();
+      now += 30 * SECOND;
+      assertThat(refusals.dueRow(now)).as("after 30 s").contains(row);
+    }
+  }
+
+  @Test
+  void aRowThatAQuotaKeepsOutWhileOthersAreTakenIsGivenUpAfterAMinute() {
+    Entry row = row(1, "a");
+    long now = 0;
+    int refused = 0;
+    boolean givenUp = false;
+    while (!givenUp) {
+      givenUp = refusals.refused(row, QUOTA, now);
+      refused++;
+      refusals.taken(row(100 + refused, "b"));
+      while (!givenUp && refusals.dueRow(now).isEmpty()) {
+        now += SECOND / 2;
+      }
+    }
+    assertThat(refused).isEqualTo(Refusals.QUOTA_TRIES);
+    assertThat(now / SECOND).isBetween(60L, 65L);
+  }
+
+  @Test
   void aLostConnectionForgetsTheWaitsAndKeepsTheCounts() {
     Entry row = row(1, "a");
-    refusals.refused(row, QUOTA, 0);
+    refusals.refused(row, UNSAID, 0);
     refusals.waitBehind(row(2, "a"));
     refusals.forgetWaits();
     assertThat(refusals.anyWait()).isFalse();
-    refusals.refused(row, QUOTA, 0);
-    assertThat(refusals.refused(row, QUOTA, 0)).isTrue();
+    refusals.refused(row, UNSAID, 0);
+    assertThat(refusals.refused(row, UNSAID, 0)).isTrue();
   }
 
   private static Entry row(long seq, String topic) {

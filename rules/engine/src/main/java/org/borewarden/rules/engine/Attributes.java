@@ -26,13 +26,14 @@ final class Attributes {
     Bores.end(work, feature, Bores.End.ASKED);
     FeatureState before = work.feature(feature.id());
     PartContext context = Judging.context(work, feature);
-    long part = Judging.partOf(before, context);
+    long part = Judging.partOf(work, before, context);
     Verdict verdict = verdict(order.found());
     long seq = work.nextSeq();
     work.decide(
         new Decision.AttributeJudged(
             feature, part, verdict, order.found(), order.reason(), by, context));
     work.features.put(feature.id(), before.withAttribute(part, verdict));
+    Shifts.inspected(work, feature);
     List<String> cleared = new ArrayList<>();
     if (verdict == Verdict.WITHIN) {
       cleared.add(Outs.key(Reason.UNDERSIZE, feature));
@@ -71,7 +72,7 @@ final class Attributes {
     FeatureState before = work.feature(feature.id());
     long part =
         open.map(OpenBore::part)
-            .orElseGet(() -> Judging.partOf(before, Judging.context(work, feature)));
+            .orElseGet(() -> Judging.partOf(work, before, Judging.context(work, feature)));
     work.decide(new Decision.FeatureSkipped(feature.id(), part, order.reason(), by));
     work.features.put(feature.id(), before.withSkipped(part));
     return AnswerCode.ACCEPTED;

@@ -77,7 +77,7 @@ final class Beliefs {
       FeatureState state = work.feature(feature.get().id());
       Verdict wouldBe = Judge.judge(state.acceptance(), reading.value()).verdict();
       if (wouldBe.isOut()) {
-        long part = Judging.partOf(state, Judging.context(work, feature.get()));
+        long part = Judging.partOf(work, state, Judging.context(work, feature.get()));
         Findings.take(
             work, feature.get(), List.of(Outs.notJudged(feature.get(), part, wouldBe)), List.of());
       }

@@ -58,7 +58,8 @@ final class Bores {
       before = Optional.empty();
     }
     Optional<Plan> plan = feature.measuring().plan();
-    if (before.isEmpty() && plan.isPresent() && measuredAlready(work, feature, context)) {
+    boolean named = Shifts.of(work, feature.id()).next().isPresent();
+    if (before.isEmpty() && plan.isPresent() && !named && measuredAlready(work, feature, context)) {
       setAside(work, feature, reading, "beyond-the-plan");
       return;
     }
@@ -66,7 +67,9 @@ final class Bores {
         before.orElseGet(
             () ->
                 OpenBore.begun(
-                    Judging.partOf(work.feature(feature.id()), context), context, reading.unit()));
+                    Judging.partOf(work, work.feature(feature.id()), context),
+                    context,
+                    reading.unit()));
     OptionalInt place = place(plan, open, reading);
     if (place.isEmpty()) {
       setAside(work, feature, reading, "no-such-place");
@@ -88,7 +91,7 @@ final class Bores {
     FeatureState state = work.feature(feature.id());
     Verdict wouldBe = Judge.judge(state.acceptance(), reading.value()).verdict();
     if (wouldBe.isOut()) {
-      long part = Judging.partOf(state, Judging.context(work, feature));
+      long part = Judging.partOf(work, state, Judging.context(work, feature));
       Findings.take(work, feature, List.of(Outs.notJudged(feature, part, wouldBe)), List.of());
     }
   }

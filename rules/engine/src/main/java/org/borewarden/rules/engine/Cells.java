@@ -38,6 +38,7 @@ final class Cells {
     CellTesting.heard(work, cell, report);
     Bores.partAtGauge(work, cell);
     parts(work, cell, before, report);
+    Shifts.partAtGauge(work, cell);
     heard(work, cell, report);
     Alerts.ownBypass(
         work, cell, report.ownBypass(), before.map(CellReport::ownBypass).orElse(false));
@@ -94,6 +95,7 @@ final class Cells {
         state.withPartsSinceJudged(
             (int) Math.min(State.UNKNOWN - 1L, state.partsSinceJudged() + more)));
     containWhatWasCut(work, cell, was.get(), more);
+    Shifts.parts(work, cell, (int) more);
     for (long part = 0; part < more && inTrial(work, cell); part++) {
       Holding.apply(work, cell, new HoldInput.TrialPartFinished());
     }

@@ -1,6 +1,7 @@
 package org.borewarden.rules.engine;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.gauge.Attribution;
@@ -30,8 +31,21 @@ public sealed interface Decision {
    * @param feature the feature, as the rules in force name it
    * @param bore the bore
    * @param judgement the verdict and how sure it is
+   * @param beside what is said beside it
    */
-  record BoreJudged(Feature feature, Bore bore, Judgement judgement) implements Decision {}
+  record BoreJudged(Feature feature, Bore bore, Judgement judgement, Beside beside)
+      implements Decision {
+    /**
+     * A bore of the next part of the run.
+     *
+     * @param feature the feature
+     * @param bore the bore
+     * @param judgement the verdict and how sure it is
+     */
+    public BoreJudged(Feature feature, Bore bore, Judgement judgement) {
+      this(feature, bore, judgement, Beside.NONE);
+    }
+  }
 
   /**
    * A bore was taken back: its verdict stays as it was written, and counts no more.
@@ -42,6 +56,46 @@ public sealed interface Decision {
    * @param by who
    */
   record BoreDiscarded(String feature, long seq, String reason, String by) implements Decision {}
+
+  /**
+   * A bore that was already measured got another serial, because the wrong part was scanned. Its
+   * verdict stays as it was written.
+   *
+   * @param feature the feature
+   * @param seq the seq of its verdict
+   * @param was the serial that it had
+   * @param serial the serial of its part
+   * @param reason why
+   * @param by who
+   */
+  record SerialCorrected(
+      String feature, long seq, Optional<String> was, String serial, String reason, String by)
+      implements Decision {}
+
+  /**
+   * A shift was handed over, or begun.
+   *
+   * @param cell the cell
+   * @param by who gave the list
+   * @param to who takes it, where somebody does
+   * @param items what is open
+   */
+  record HandedOver(String cell, String by, Optional<String> to, List<OpenItem> items)
+      implements Decision {
+    /** Copies the list. */
+    public HandedOver {
+      items = List.copyOf(items);
+    }
+  }
+
+  /**
+   * Something that is open.
+   *
+   * @param what its kind, such as {@code hold}, {@code first-off} or {@code suspect-window}
+   * @param subject of what: a hold's number, a feature, a gauge, an alert
+   * @param words in English
+   */
+  record OpenItem(String what, String subject, String words) {}
 
   /**
    * A bore got a verdict without a number. It is in no stream and in no capability.

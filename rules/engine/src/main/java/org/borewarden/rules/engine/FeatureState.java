@@ -195,7 +195,23 @@ record FeatureState(
     return with(feature, acceptance, watches, 0, Forecasts.NONE);
   }
 
-  /** A bore that may not be believed moves no chart. */
+  /** A bore of a part that is none of this run was judged: only a fault is over. */
+  FeatureState judgedAside() {
+    return new FeatureState(
+        feature,
+        acceptance,
+        watches,
+        bores,
+        segmentBores,
+        lastPart,
+        lastVerdict,
+        lastDeviation,
+        forecasts,
+        lastWithinPart,
+        false,
+        Optional.empty());
+  }
+
   /** A bore without a number: the streams do not see it. */
   FeatureState withAttribute(long part, Verdict verdict) {
     return new FeatureState(
@@ -230,6 +246,7 @@ record FeatureState(
         last);
   }
 
+  /** A bore that may not be believed moves no chart. */
   FeatureState withWithheld(long part) {
     return new FeatureState(
         feature,

@@ -14,6 +14,7 @@ import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Judgement;
+import org.borewarden.rules.judge.Piece;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.BeliefCheck.Outcome;
 import org.borewarden.rules.part.Feature;
@@ -94,7 +95,7 @@ final class Judging {
     Bore bore =
         new Bore(
             feature.id(),
-            partOf(before, context),
+            partOf(work, before, context),
             reading.value(),
             reading.unit(),
             reading.decimals(),
@@ -117,9 +118,17 @@ final class Judging {
   }
 
   /** The part's number: what the context says by the feature's order, else counted on. */
-  static long partOf(FeatureState before, PartContext context) {
+  static long partOf(Work work, FeatureState before, PartContext context) {
     Feature feature = before.feature();
-    return feature.streams().place(context).orElse(before.lastPart() + feature.sampledEvery());
+    OptionalLong place = feature.streams().place(context);
+    if (place.isPresent()) {
+      return place.getAsLong();
+    }
+    // A part that was cut before takes no new place in the order.
+    Optional<Piece> next = Shifts.of(work, feature.id()).next();
+    return next.isPresent()
+        ? Shifts.reworked(work, feature).map(ShiftState.Recent::part).orElse(before.lastPart())
+        : before.lastPart() + feature.sampledEvery();
   }
 
   /**
@@ -139,25 +148,45 @@ final class Judging {
     boolean withheld = judgement.verdict() == Verdict.WITHHELD;
     long verdictSeq = work.nextSeq();
     Judgement told = feature.asksEnvelope() ? judgement.withCaution(NO_ENVELOPE) : judgement;
-    work.decide(new Decision.BoreJudged(feature, bore, told));
-    Truths.judged(work, feature, bore, judgement, verdictSeq);
+    Beside beside = withheld ? Beside.NONE : Shifts.beside(work, feature, bore, judgement);
+    work.decide(new Decision.BoreJudged(feature, bore, told, beside));
     FeatureState after =
-        withheld ? before.withWithheld(bore.part()) : remembered(before, bore, judgement);
+        withheld
+            ? before.withWithheld(bore.part())
+            : beside.ofThisRun() ? remembered(before, bore, judgement) : before.judgedAside();
+    if (beside.ofThisRun()) {
+      Truths.judged(work, feature, bore, judgement, verdictSeq);
+    }
     work.features.put(feature.id(), after);
     clearFault(work, feature, before);
-    List<Finding> findings = new ArrayList<>(Outs.ofVerdict(feature, bore, judgement));
-    List<String> cleared =
-        new ArrayList<>(Outs.clearedByVerdict(feature, bore, judgement.verdict()));
+    List<Finding> findings =
+        new ArrayList<>(
+            Pieces.findings(
+                feature, bore, judgement, beside, Outs.ofVerdict(feature, bore, judgement)));
+    List<String> cleared = new ArrayList<>();
+    if (beside.ofThisRun()) {
+      cleared.addAll(Outs.clearedByVerdict(feature, bore, judgement.verdict()));
+      cleared.add(Outs.key(Reason.CHALLENGE, feature));
+    } else if (findings.stream().noneMatch(f -> f.reason() == Reason.CHALLENGE_FAILED)) {
+      cleared.add(Outs.key(Reason.CHALLENGE_FAILED, feature));
+    }
     findings.addAll(more);
+    if (!withheld) {
+      boolean within = judgement.verdict() == Verdict.WITHIN;
+      cleared.addAll(Shifts.judged(work, feature, bore, beside, within, verdictSeq));
+    }
     evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
-    watch(work, after, bore, judgement, findings, cleared);
-    PooledStreams.judged(work, feature, bore, judgement, findings, cleared);
+    if (beside.inStreams()) {
+      watch(work, after, bore, judgement, findings, cleared);
+      PooledStreams.judged(work, feature, bore, judgement, findings, cleared);
+    }
     boolean held = Findings.take(work, feature, findings, cleared);
     boolean good =
         judgement.verdict() == Verdict.WITHIN
             && bore.measured().map(Measured::formGood).orElse(true);
     feature
         .cell()
+        .filter(cell -> beside.ofThisRun())
         .ifPresent(
             cell ->
                 Holding.judged(
@@ -210,7 +239,11 @@ final class Judging {
   }
 
   static PartContext context(Work work, Feature feature) {
-    return feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE);
+    return Shifts.reworked(work, feature)
+        .map(ShiftState.Recent::context)
+        .orElseGet(
+            () ->
+                feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE));
   }
 
   private static FeatureState remembered(FeatureState before, Bore bore, Judgement judgement) {

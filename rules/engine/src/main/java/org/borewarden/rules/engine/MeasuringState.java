@@ -13,6 +13,7 @@ import org.borewarden.rules.watch.PoolState;
  * @param tallies what is counted of features that are confirmed or were withheld, by feature
  * @param truths what is known of the gauges that are checked on a ring, by gauge
  * @param pools what is remembered of the streams that features share, by pool
+ * @param shifts what is remembered of the features over a shift, by feature
  * @param last the last reading of gauges whose key may bounce, by gauge and input
  */
 record MeasuringState(
@@ -20,15 +21,22 @@ record MeasuringState(
     NavigableMap<String, Tally> tallies,
     NavigableMap<String, GaugeTruth> truths,
     NavigableMap<String, PoolState> pools,
+    NavigableMap<String, ShiftState> shifts,
     NavigableMap<String, LastReading> last) {
   static final MeasuringState NONE =
       new MeasuringState(
-          new TreeMap<>(), new TreeMap<>(), new TreeMap<>(), new TreeMap<>(), new TreeMap<>());
+          new TreeMap<>(),
+          new TreeMap<>(),
+          new TreeMap<>(),
+          new TreeMap<>(),
+          new TreeMap<>(),
+          new TreeMap<>());
 
   MeasuringState {
     open = Collections.unmodifiableNavigableMap(new TreeMap<>(open));
     tallies = Collections.unmodifiableNavigableMap(new TreeMap<>(tallies));
     pools = Collections.unmodifiableNavigableMap(new TreeMap<>(pools));
+    shifts = Collections.unmodifiableNavigableMap(new TreeMap<>(shifts));
     last = Collections.unmodifiableNavigableMap(new TreeMap<>(last));
     truths = Collections.unmodifiableNavigableMap(new TreeMap<>(truths));
   }

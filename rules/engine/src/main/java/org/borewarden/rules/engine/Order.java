@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
@@ -169,6 +170,83 @@ public sealed interface Order {
    * @param reason a code or word
    */
   record Skip(String feature, String reason) implements Order {}
+
+  /**
+   * The next bore of a feature is of a part that was cut again: a new bore of an old part.
+   *
+   * @param feature the feature
+   * @param seq the seq of the verdict that the part had; it gives the part's number and serial
+   * @param reason a code or word
+   */
+  record Rework(String feature, Optional<Long> seq, String reason) implements Order {}
+
+  /**
+   * The next bore of a feature is of a piece of known size.
+   *
+   * @param feature the feature
+   * @param expected the verdict that it must get: undersize, within or oversize
+   * @param reason a code or word, such as the piece's number
+   */
+  record Challenge(String feature, Verdict expected, String reason) implements Order {}
+
+  /**
+   * First-offs are asked for: another program, a changeover.
+   *
+   * @param cell the cell
+   * @param reason a code or word
+   */
+  record FirstOff(String cell, String reason) implements OfCell {}
+
+  /**
+   * The wrong part was scanned: a bore that is already measured gets the serial of its part.
+   *
+   * @param feature the feature
+   * @param seq the seq of its verdict; absent for the last one
+   * @param serial the serial of its part
+   * @param reason why
+   */
+  record CorrectSerial(String feature, Optional<Long> seq, String serial, String reason)
+      implements Order {}
+
+  /**
+   * Other limits for named parts. The verdict by the rules stays; what the concession says stands
+   * beside it.
+   *
+   * @param feature the feature
+   * @param serials the parts
+   * @param lower the lower limit; absent where the one of the rules stays
+   * @param upper the upper limit; absent where the one of the rules stays
+   * @param until the last day on which it counts, ISO 8601
+   * @param authority who granted it, such as the number of a letter
+   * @param reason why
+   */
+  record Concession(
+      String feature,
+      List<String> serials,
+      Optional<Length> lower,
+      Optional<Length> upper,
+      String until,
+      String authority,
+      String reason)
+      implements Order {
+    /** Copies the list. */
+    public Concession {
+      serials = List.copyOf(serials);
+    }
+
+    /** Whether it names a part and a limit. */
+    boolean grantsSomething() {
+      return !serials.isEmpty() && (lower.isPresent() || upper.isPresent());
+    }
+  }
+
+  /**
+   * Write down what is open, at the start of a shift or for who takes over.
+   *
+   * @param cell the cell
+   * @param to who takes over
+   */
+  record HandOver(String cell, Optional<String> to) implements OfCell {}
 
   /** An order about one gauge. */
   sealed interface OfGauge extends Order {

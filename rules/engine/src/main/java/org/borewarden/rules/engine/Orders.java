@@ -62,6 +62,9 @@ final class Orders {
     if (order instanceof Order.CellTest test) {
       return CellTesting.begin(work, command, test);
     }
+    if (order instanceof Order.HandOver handOver) {
+      return Handover.handOver(work, handOver, Releases.by(command));
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }
@@ -94,6 +97,7 @@ final class Orders {
       CellState state = work.cell(context.cell());
       work.cells.put(context.cell(), state.withContext(context.context()));
       Bores.partAtGauge(work, context.cell());
+      Shifts.partAtGauge(work, context.cell());
       return AnswerCode.ACCEPTED;
     }
     if (order instanceof Order.ToolChanged changed) {
@@ -130,7 +134,28 @@ final class Orders {
     if (order instanceof Order.OfGauge ofGauge) {
       return Truths.ordered(work, ofGauge);
     }
-    return ofAnAlert(work, order, Releases.by(command));
+    return ofAPiece(work, order, Releases.by(command));
+  }
+
+  private static AnswerCode ofAPiece(Work work, Order order, String by) {
+    if (order instanceof Order.Rework rework) {
+      return Pieces.rework(work, rework);
+    }
+    if (order instanceof Order.Challenge challenge) {
+      return Pieces.challenge(work, challenge);
+    }
+    if (order instanceof Order.FirstOff firstOff) {
+      return Shifts.asked(work, firstOff.cell()) > 0
+          ? AnswerCode.ACCEPTED
+          : AnswerCode.NOTHING_HELD;
+    }
+    if (order instanceof Order.CorrectSerial correct) {
+      return Serials.correct(work, correct, by);
+    }
+    if (order instanceof Order.Concession concession) {
+      return Concessions.grant(work, concession);
+    }
+    return ofAnAlert(work, order, by);
   }
 
   private static AnswerCode ofAnAlert(Work work, Order order, String by) {
@@ -168,6 +193,7 @@ final class Orders {
     raised.forEach(key -> Alerts.returned(work, key));
     PooledStreams.discarded(work, state.feature(), state.lastPart());
     Truths.discarded(work, state.feature(), last.seq());
+    Shifts.discarded(work, state.feature(), last.seq());
     state
         .feature()
         .cell()

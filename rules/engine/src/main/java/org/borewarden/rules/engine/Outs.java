@@ -147,7 +147,7 @@ final class Outs {
     return cleared;
   }
 
-  private static Finding finding(Feature feature, Reason reason, Action action, String words) {
+  static Finding finding(Feature feature, Reason reason, Action action, String words) {
     return new Finding(
         key(reason, feature), feature.id(), reason, action, OptionalInt.empty(), words);
   }

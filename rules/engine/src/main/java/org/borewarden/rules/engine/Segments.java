@@ -36,6 +36,7 @@ final class Segments {
       }
     }
     PooledStreams.newSegment(work, begun, cause);
+    Shifts.segment(work, begun, cause);
     return begun;
   }
 

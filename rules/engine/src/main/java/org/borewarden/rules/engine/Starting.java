@@ -41,6 +41,7 @@ final class Starting {
     Bores.restarted(work);
     Truths.restarted(work);
     Gauges.conditions(work);
+    Shifts.again(work);
   }
 
   /**
@@ -114,6 +115,7 @@ final class Starting {
     }
     Gauges.conditions(work);
     Truths.conditions(work);
+    Shifts.again(work);
   }
 
   /** What a changed or missing feature had found stands no longer as an alert; a hold does. */

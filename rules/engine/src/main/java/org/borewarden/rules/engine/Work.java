@@ -28,6 +28,7 @@ final class Work {
   final NavigableMap<String, Tally> tallies;
   final NavigableMap<String, GaugeTruth> truths;
   final NavigableMap<String, PoolState> pools;
+  final NavigableMap<String, ShiftState> shifts;
   final NavigableMap<String, LastReading> lastReadings;
   final NavigableMap<String, CellState> retired;
   final NavigableMap<String, GaugeTemperatures> temperatures;
@@ -49,6 +50,7 @@ final class Work {
     this.tallies = new TreeMap<>(before.measuring().tallies());
     this.truths = new TreeMap<>(before.measuring().truths());
     this.pools = new TreeMap<>(before.measuring().pools());
+    this.shifts = new TreeMap<>(before.measuring().shifts());
     this.lastReadings = new TreeMap<>(before.measuring().last());
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
@@ -113,7 +115,7 @@ final class Work {
     return new Mark(
         new TreeMap<>(features),
         new TreeMap<>(cells),
-        new MeasuringState(open, tallies, truths, pools, lastReadings),
+        new MeasuringState(open, tallies, truths, pools, shifts, lastReadings),
         alerts,
         decisions.size(),
         effects.size());
@@ -133,6 +135,8 @@ final class Work {
     truths.putAll(mark.measuring.truths());
     pools.clear();
     pools.putAll(mark.measuring.pools());
+    shifts.clear();
+    shifts.putAll(mark.measuring.shifts());
     alerts = mark.alerts;
     decisions.subList(mark.decisions, decisions.size()).clear();
     effects.subList(mark.effects, effects.size()).clear();
@@ -166,7 +170,7 @@ final class Work {
             features,
             cells,
             retired,
-            new MeasuringState(open, tallies, truths, pools, lastReadings),
+            new MeasuringState(open, tallies, truths, pools, shifts, lastReadings),
             alerts,
             temperatures,
             commands),

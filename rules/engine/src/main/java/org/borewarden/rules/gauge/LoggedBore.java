@@ -31,4 +31,24 @@ public record LoggedBore(
     Length nominal,
     Acceptance acceptance,
     Verdict verdict,
-    boolean newSegment) {}
+    boolean newSegment) {
+  /**
+   * The same bore of another part: the wrong one was scanned.
+   *
+   * @param other the part's serial
+   * @return a bore that differs in its serial only
+   */
+  public LoggedBore withSerial(String other) {
+    return new LoggedBore(
+        seq,
+        at,
+        feature,
+        part,
+        Optional.of(other),
+        judged,
+        nominal,
+        acceptance,
+        verdict,
+        newSegment);
+  }
+}

@@ -116,7 +116,7 @@ final class Raises {
   private static boolean endsTrial(Reason reason) {
     return switch (reason) {
       case JOURNAL, RULES_INVALID, GAUGE_BELIEF, OVERRUN, NOT_JUDGED -> true;
-      case LINK, STALL, SOURCE_LOST, MEASURE_AGAIN, BROKER, STARTING -> false;
+      case LINK, STALL, SOURCE_LOST, MEASURE_AGAIN, BROKER, STARTING, FIRST_OFF -> false;
       case NONE,
           UNDERSIZE,
           OVERSIZE,
@@ -136,6 +136,9 @@ final class Raises {
           CONFIRMED_IN,
           EVIDENCE_WITHDRAWN,
           RING_CHECK_DUE,
+          INSPECTION_OVERDUE,
+          CHALLENGE,
+          CHALLENGE_FAILED,
           HOLD_TEST_DUE,
           SECOND_PERSON,
           CELL_TEST,

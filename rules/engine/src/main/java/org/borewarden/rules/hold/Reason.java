@@ -66,6 +66,8 @@ public enum Reason {
   BROKER(30, "broker"),
   /** The bits of the registers are walked toward the cell. */
   CELL_TEST(31, "cell-test"),
+  /** The first parts after a change have not yet shown that they are good. */
+  FIRST_OFF(32, "first-off"),
   /** The form of a bore is over its limit. */
   FORM(40, "form"),
   /** A bore is not judged and would be out of limit. */
@@ -77,7 +79,13 @@ public enum Reason {
   /** The bore that raised the hold was taken back. */
   EVIDENCE_WITHDRAWN(44, "evidence-withdrawn"),
   /** A gauge must be checked on its ring. */
-  RING_CHECK_DUE(45, "ring-check-due");
+  RING_CHECK_DUE(45, "ring-check-due"),
+  /** More parts were cut without a bore than the rules allow. */
+  INSPECTION_OVERDUE(46, "inspection-overdue"),
+  /** A challenge piece was seen as what it is: the hold proves the path to the cell. */
+  CHALLENGE(47, "challenge"),
+  /** A challenge piece was not seen as what it is. */
+  CHALLENGE_FAILED(48, "challenge-failed");
 
   private final int number;
   private final String key;

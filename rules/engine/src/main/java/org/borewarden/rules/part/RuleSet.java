@@ -11,13 +11,15 @@ import java.util.Optional;
  * @param rings the setting rings
  * @param gauges what is said of the gauges; a gauge of which nothing is said is believed as it is
  * @param pools the streams that several features share
+ * @param shifts what is asked of features over a shift
  */
 public record RuleSet(
     String revision,
     List<Feature> features,
     List<Ring> rings,
     List<GaugeRules> gauges,
-    List<Pool> pools) {
+    List<Pool> pools,
+    List<ShiftRules> shifts) {
   /**
    * Copies the lists and checks that ids and numbers are unique and that rings and the features of
    * pools are there.
@@ -28,6 +30,7 @@ public record RuleSet(
    */
   public RuleSet {
     pools = List.copyOf(pools);
+    shifts = List.copyOf(shifts);
     features = List.copyOf(features);
     rings = List.copyOf(rings);
     gauges = List.copyOf(gauges);
@@ -44,6 +47,7 @@ public record RuleSet(
             });
     Check.unique("feature", features.stream().map(Feature::id).toList());
     Check.unique("feature number", features.stream().map(Feature::number).toList());
+    Check.unique("shift rules", shifts.stream().map(ShiftRules::feature).toList());
     Check.unique("pool", pools.stream().map(Pool::id).toList());
     List<String> centred =
         features.stream().filter(f -> f.centre().isPresent()).map(Feature::id).toList();
@@ -56,6 +60,24 @@ public record RuleSet(
               throw new IllegalArgumentException(
                   "no such feature with a centre: " + member.feature());
             });
+  }
+
+  /**
+   * Rules that ask nothing over a shift.
+   *
+   * @param revision names the text
+   * @param features the features
+   * @param rings the setting rings
+   * @param gauges what is said of the gauges
+   * @param pools the streams that several features share
+   */
+  public RuleSet(
+      String revision,
+      List<Feature> features,
+      List<Ring> rings,
+      List<GaugeRules> gauges,
+      List<Pool> pools) {
+    this(revision, features, rings, gauges, pools, List.of());
   }
 
   /**
@@ -88,7 +110,7 @@ public record RuleSet(
    * @return rules that differ in their features only
    */
   public RuleSet withFeatures(List<Feature> others) {
-    return new RuleSet(revision, others, rings, gauges, pools);
+    return new RuleSet(revision, others, rings, gauges, pools, shifts);
   }
 
   /**
@@ -99,6 +121,16 @@ public record RuleSet(
    */
   public Optional<GaugeRules> gauge(String id) {
     return gauges.stream().filter(gauge -> gauge.id().equals(id)).findFirst();
+  }
+
+  /**
+   * What is asked of a feature over a shift.
+   *
+   * @param feature its id
+   * @return empty where nothing is
+   */
+  public Optional<ShiftRules> shift(String feature) {
+    return shifts.stream().filter(rules -> rules.feature().equals(feature)).findFirst();
   }
 
   /**

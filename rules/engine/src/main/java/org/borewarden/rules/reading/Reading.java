@@ -16,6 +16,7 @@ import org.borewarden.rules.measure.Unit;
  *     names one
  * @param status what the gauge said of itself in the frame, where the pattern names a status group
  * @param bookmark where in its source it ended, for a source that goes on there after a restart
+ * @param captured on what samples it rests, where it was captured from a stream of them
  */
 public record Reading(
     String gauge,
@@ -24,7 +25,8 @@ public record Reading(
     int decimals,
     Optional<String> input,
     Optional<String> status,
-    Optional<String> bookmark) {
+    Optional<String> bookmark,
+    Optional<Captured> captured) {
   /**
    * A reading of a source that cannot be wound back.
    *
@@ -42,7 +44,7 @@ public record Reading(
       int decimals,
       Optional<String> input,
       Optional<String> status) {
-    this(gauge, value, unit, decimals, input, status, Optional.empty());
+    this(gauge, value, unit, decimals, input, status, Optional.empty(), Optional.empty());
   }
 
   /**
@@ -52,7 +54,7 @@ public record Reading(
    * @return a reading that differs in its bookmark only
    */
   public Reading at(Optional<String> end) {
-    return new Reading(gauge, value, unit, decimals, input, status, end);
+    return new Reading(gauge, value, unit, decimals, input, status, end, captured);
   }
 
   /**
@@ -62,6 +64,17 @@ public record Reading(
    * @return a reading that differs in its value only
    */
   public Reading withValue(Length other) {
-    return new Reading(gauge, other, unit, decimals, input, status, bookmark);
+    return new Reading(gauge, other, unit, decimals, input, status, bookmark, captured);
+  }
+
+  /**
+   * The reading that was captured where this one is the last of its samples.
+   *
+   * @param found the value that they gave
+   * @param samples what they were
+   * @return a reading of the same gauge, with its unit and digits
+   */
+  public Reading captured(Length found, Captured samples) {
+    return new Reading(gauge, found, unit, decimals, input, status, bookmark, Optional.of(samples));
   }
 }

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Deque;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -18,6 +19,7 @@ import java.util.stream.Stream;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.part.StopKind;
@@ -267,7 +269,7 @@ final class Shop {
         option(words, "spindle"),
         option(words, "fixture"),
         Optional.empty(),
-        Optional.empty());
+        option(words, "batch"));
   }
 
   private Command command(String[] words) {
@@ -277,9 +279,7 @@ final class Shop {
                 () ->
                     state.cellIds().isEmpty() ? Optional.empty() : Optional.of(hold().challenge()));
     Role role =
-        option(words, "as")
-            .map(r -> Role.valueOf(r.toUpperCase(java.util.Locale.ROOT)))
-            .orElse(Role.SETTER);
+        option(words, "as").map(r -> Role.valueOf(r.toUpperCase(Locale.ROOT))).orElse(Role.SETTER);
     return new Command(
         words[1],
         role,
@@ -333,6 +333,23 @@ final class Shop {
       case "attribute" ->
           new Order.Attribute(words[2], Order.Attribute.Found.valueOf(words[3]), words[4]);
       case "skip" -> new Order.Skip(words[2], words[3]);
+      case "rework" -> new Order.Rework(words[2], option(words, "of").map(this::seq), words[3]);
+      case "challenge" ->
+          new Order.Challenge(words[2], Verdict.valueOf(words[3].toUpperCase(Locale.ROOT)), "M-7");
+      case "first-off" -> new Order.FirstOff(cell, words[2]);
+      case "correct-serial" ->
+          new Order.CorrectSerial(
+              words[2], option(words, "bore").map(this::seq), words[3], "wrong part scanned");
+      case "concession" ->
+          new Order.Concession(
+              words[2],
+              List.of(words[3].split(",", -1)),
+              option(words, "lower").map(text -> Lengths.of(text + " mm")),
+              option(words, "upper").map(text -> Lengths.of(text + " mm")),
+              option(words, "until").orElseThrow(),
+              "QN-118",
+              "customer agreed");
+      case "hand-over" -> new Order.HandOver(cell, option(words, "to"));
       case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
       case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
       case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");

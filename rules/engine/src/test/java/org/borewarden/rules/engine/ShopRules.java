@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
@@ -36,6 +37,7 @@ import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.ShiftRules;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.Streams;
@@ -48,6 +50,8 @@ import org.borewarden.rules.uncertainty.Expansion;
  * the bush of bore-2 (40 +25/0 um), both in cell-4.
  */
 final class ShopRules {
+  private static final Optional<ShiftRules.FirstOff> NO_FIRST_OFF = Optional.empty();
+  private static final Optional<ShiftRules.Sampling> NO_SAMPLING = Optional.empty();
   private static final Action ALERT = action(Action.Level.ALERT, Optional.empty());
 
   private static final DecisionRule PROVEN = new DecisionRule.Proven(0.95, Lengths.of("1.5 um"));
@@ -99,7 +103,13 @@ final class ShopRules {
         features.stream().filter(f -> !f.startsWith("pool")).map(ShopRules::feature).toList(),
         gauges.isEmpty() ? List.of() : List.of(ring),
         gauges,
-        features.stream().filter(f -> f.startsWith("pool")).map(ShopRules::pool).toList());
+        features.stream().filter(f -> f.startsWith("pool")).map(ShopRules::pool).toList(),
+        features.stream()
+            .filter(f -> !f.startsWith("pool"))
+            .map(ShopRules::shift)
+            .filter(
+                s -> !s.equals(new ShiftRules(s.feature(), NO_FIRST_OFF, NO_SAMPLING, List.of())))
+            .toList());
   }
 
   /** {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios. */
@@ -114,6 +124,43 @@ final class ShopRules {
                 "by-turns", new ChartTest.Alternating(14), new ChartScale.Pooled(), ALERT),
             new WatchRule.Chart(
                 "far", new ChartTest.Beyond(1, 1, 3), new ChartScale.Pooled(), ALERT)));
+  }
+
+  /**
+   * {@code first-off=2x8+3}: two bores within 8 um of the centre, three parts may be cut meanwhile;
+   * {@code sampling=5+2}: one in five parts, two late, also after a tool change and at both ends of
+   * a batch; {@code classes}: A to +10 um, B to +20 um.
+   */
+  private static ShiftRules shift(String text) {
+    List<String> words = Arrays.asList(text.split(",", -1));
+    Length nominal = words.get(0).equals("seat") ? Lengths.of("62 mm") : Lengths.of("40 mm");
+    Optional<ShiftRules.FirstOff> firstOff =
+        option(words, "first-off")
+            .map(o -> o.split("[x+]", -1))
+            .map(
+                o ->
+                    new ShiftRules.FirstOff(
+                        Integer.parseInt(o[0]),
+                        Lengths.of(o[1] + " um"),
+                        Integer.parseInt(o[2]),
+                        Set.of(ShiftRules.After.values())));
+    Optional<ShiftRules.Sampling> sampling =
+        option(words, "sampling")
+            .map(o -> o.split("\\+", -1))
+            .map(
+                o ->
+                    new ShiftRules.Sampling(
+                        Integer.parseInt(o[0]),
+                        Integer.parseInt(o[1]),
+                        Set.of(ShiftRules.Also.values()),
+                        action(Action.Level.HOLD, Optional.empty())));
+    List<ShiftRules.SizeClass> classes =
+        words.contains("classes")
+            ? List.of(
+                new ShiftRules.SizeClass("A", nominal.plus(Lengths.of("10 um"))),
+                new ShiftRules.SizeClass("B", nominal.plus(Lengths.of("20 um"))))
+            : List.of();
+    return new ShiftRules(words.get(0), firstOff, sampling, classes);
   }
 
   /** S10 of the scenarios: r 1 um, s_rep 0.6 um, E 2 um, three readings. */

@@ -56,6 +56,26 @@ final class ShopWords {
           + answered.code().key()
           + (answered.detail().isEmpty() ? "" : ": " + answered.detail());
     }
+    if (decision instanceof Decision.SerialCorrected corrected) {
+      return corrected.feature()
+          + " bore "
+          + corrected.seq()
+          + " is of "
+          + corrected.serial()
+          + corrected.was().map(was -> ", not of " + was).orElse("")
+          + ", "
+          + corrected.reason()
+          + ", by "
+          + corrected.by();
+    }
+    if (decision instanceof Decision.HandedOver over) {
+      return over.cell()
+          + " from "
+          + over.by()
+          + over.to().map(to -> " to " + to).orElse("")
+          + ", open: "
+          + over.items().size();
+    }
     if (decision instanceof Decision.BoreDiscarded discarded) {
       return discarded.feature() + " bore " + discarded.seq() + " taken back";
     }
@@ -133,7 +153,22 @@ final class ShopWords {
             .filter(c -> !c.equals(Judge.NO_UNCERTAINTY_STATED))
             .map(c -> ", " + c)
             .collect(Collectors.joining())
-        + judged.bore().measured().map(ShopWords::measured).orElse("");
+        + judged.bore().measured().map(ShopWords::measured).orElse("")
+        + beside(judged.beside());
+  }
+
+  private static String beside(Beside beside) {
+    return beside
+            .piece()
+            .map(
+                p ->
+                    ", " + p.kind().key() + (p.of().isPresent() ? " of " + p.of().getAsLong() : ""))
+            .orElse("")
+        + beside.sizeClass().map(name -> ", class " + name).orElse("")
+        + beside
+            .conceded()
+            .map(c -> ", " + c.verdict().key() + " by " + c.authority() + " until " + c.until())
+            .orElse("");
   }
 
   private static String measured(Measured measured) {

@@ -51,7 +51,14 @@ class StoryTest {
         "pool",
         "containment",
         "belief",
-        "without-a-number"
+        "without-a-number",
+        "first-off",
+        "sampling",
+        "rework",
+        "challenge",
+        "concession",
+        "wrong-part",
+        "hand-over"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

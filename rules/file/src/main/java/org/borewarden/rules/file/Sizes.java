@@ -44,8 +44,25 @@ public final class Sizes {
         });
   }
 
-  /** A small positive length, such as an uncertainty. */
-  static Reader<Length> positive(Length most, String example) {
+  /**
+   * What a gauge may show: any length, with its unit.
+   *
+   * @return the reader
+   */
+  public static Reader<Length> shown() {
+    return Reader.scalar(
+        "a length with its unit, such as \"61.900 mm\" or \"-0.100 mm\"",
+        text -> Written.parse(text).map(Written::length));
+  }
+
+  /**
+   * A small positive length, such as an uncertainty.
+   *
+   * @param most the most
+   * @param example one, as a person would write it
+   * @return the reader
+   */
+  public static Reader<Length> positive(Length most, String example) {
     return Reader.scalar(
         "a length with its unit above 0 and up to "
             + ShownLength.size(most, Unit.MILLIMETRE)
