@@ -1,6 +1,7 @@
 package org.borewarden.agent;
 
 import java.io.IOException;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -21,23 +22,22 @@ import org.borewarden.agent.journal.JournalIds;
 import org.borewarden.agent.journal.Outbox;
 import org.borewarden.agent.loop.Inbox;
 import org.borewarden.agent.loop.Outlet;
+import org.borewarden.agent.mqtt.CertificateWatch;
 import org.borewarden.agent.mqtt.LinkSettings;
 import org.borewarden.agent.mqtt.LinkState;
 import org.borewarden.agent.mqtt.MqttLink;
+import org.borewarden.agent.observe.AgentMetrics;
 import org.borewarden.agent.observe.Metrics;
 import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
+import org.borewarden.agent.publish.mqtt.RecordLimits;
 import org.borewarden.agent.publish.mqtt.RecordPublisher;
 import org.borewarden.agent.publish.mqtt.StatePublisher;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.State;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 
 /** All that hangs on the broker: two links, the publishers, the MQTT beats, the commands. */
 final class BrokerSide implements AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(BrokerSide.class);
-
   private final MqttLink control;
   private final MqttLink record;
 
@@ -48,6 +48,7 @@ final class BrokerSide implements AutoCloseable {
   private final RecordPublisher records;
   private final CommandAnswers answers;
   private final Optional<MqttCommands> commands;
+  private final Optional<CertificateWatch> certificates;
   private final List<HoldOutput> outputs = new ArrayList<>();
   private final String agent;
   private final String journal;
@@ -96,13 +97,16 @@ final class BrokerSide implements AutoCloseable {
             outbox,
             new Envelope(config.agent(), journal),
             topics,
-            broker.longestPayload(),
+            new RecordLimits(broker.longestPayload(), broker.expireAfter()),
             monotonic,
-            (delivers, detail) -> {
-              if (!delivers) {
-                LOG.warn("broker: {}", detail);
-              }
-            });
+            new BrokerMeter(metrics));
+    certificates =
+        broker
+            .tls()
+            .map(
+                tls ->
+                    new CertificateWatch(
+                        tls, CertificateWatch.EVERY, wall, new Certificates(metrics.agent())));
     answers = new CommandAnswers(control, monotonic);
     commands =
         MqttCommands.of(
@@ -144,7 +148,38 @@ final class BrokerSide implements AutoCloseable {
         new StateTopics(self, before, states, rules::problemLines), new Outlets.Answers(answers));
   }
 
+  /** Hears of the certificates. */
+  private final class Certificates implements CertificateWatch.Listener {
+    private final AgentMetrics metrics;
+
+    Certificates(AgentMetrics metrics) {
+      this.metrics = metrics;
+    }
+
+    @Override
+    public void expires(String use, Instant at) {
+      metrics.certificateExpires(use, at);
+    }
+
+    @Override
+    public void renewed() {
+      String why = "taken up anew with renewed certificates";
+      record.renew(why);
+      gaugeLink.ifPresent(link -> link.renew(why));
+      control.renew(why);
+    }
+  }
+
+  /** What a person should look at, one sentence each. Any thread. */
+  List<String> warnings() {
+    List<String> lines = new ArrayList<>();
+    certificates.ifPresent(watch -> lines.addAll(watch.warnings()));
+    states.unheard().forEach(topic -> lines.add("nobody subscribes to the topic " + topic));
+    return lines;
+  }
+
   void start() {
+    certificates.ifPresent(CertificateWatch::start);
     control.start();
     record.start();
     records.start();
@@ -164,6 +199,7 @@ final class BrokerSide implements AutoCloseable {
   @Override
   public void close() {
     closing = true;
+    certificates.ifPresent(CertificateWatch::close);
     commands.ifPresent(MqttCommands::close);
     gaugeLink.ifPresent(MqttLink::close);
     records.close();

@@ -3,11 +3,13 @@ package org.borewarden.agent;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Supplier;
 import org.borewarden.agent.journal.JournalStats;
 import org.borewarden.agent.journal.JournalStore;
 import org.borewarden.agent.loop.Loop;
 import org.borewarden.agent.observe.HealthView;
 import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.service.ClockSync;
 
 /**
  * How the agent does, for the health pages.
@@ -16,8 +18,14 @@ import org.borewarden.agent.observe.Metrics;
  * @param journal the journal
  * @param rules the rules
  * @param metrics where the outbox is shown
+ * @param broker what a person should look at on the way to the broker, one sentence each
  */
-record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metrics)
+record Health(
+    Loop loop,
+    JournalStore journal,
+    RulesInForce rules,
+    Metrics metrics,
+    Supplier<List<String>> broker)
     implements HealthView {
   @Override
   public Duration sinceLastTurn() {
@@ -35,10 +43,16 @@ record Health(Loop loop, JournalStore journal, RulesInForce rules, Metrics metri
     return reasons;
   }
 
-  /** Brings to date what the outbox shows. */
+  @Override
+  public List<String> warnings() {
+    return broker.get();
+  }
+
+  /** Brings to date what nobody tells of when it changes. */
   void refresh() {
     JournalStats stats = journal.stats();
     metrics.journal().outbox(stats.outboxWaiting(), stats.outboxOldest());
     metrics.journal().size(stats.bytes());
+    metrics.agent().clockSynchronised(ClockSync.now(ClockSync.MARKS));
   }
 }

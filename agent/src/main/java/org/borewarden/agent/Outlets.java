@@ -1,5 +1,6 @@
 package org.borewarden.agent;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.command.AnswerBook;
@@ -118,7 +119,13 @@ final class Outlets {
           metrics.holds().testDue(cell, state.holdTestDue(cell));
         }
       }
+      GaugeShow.of(turn, metrics.input());
       event(turn.event().event());
+    }
+
+    @Override
+    public void turned(long nanos) {
+      metrics.agent().loopTurn(Duration.ofNanos(nanos));
     }
 
     private void event(Event event) {

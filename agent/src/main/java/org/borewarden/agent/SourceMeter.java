@@ -41,6 +41,11 @@ record SourceMeter(InputMetrics input) implements SourceCounters {
   }
 
   @Override
+  public void overrun(String source) {
+    input.overrun(source);
+  }
+
+  @Override
   public void junkBytes(String port, long bytes) {
     // Junk that was no frame is told by the frames that were rejected around it.
   }

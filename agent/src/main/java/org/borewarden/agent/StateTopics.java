@@ -66,6 +66,7 @@ final class StateTopics implements Outlet {
 
   @Override
   public void stepped(Turn turn) {
+    publisher.rules(turn.rules());
     for (Decision decision : turn.decisions()) {
       if (decision instanceof Decision.HoldChanged changed && !changed.hold().permitted()) {
         hold(turn, changed.hold(), OptionalLong.empty());

@@ -186,7 +186,7 @@ final class Wiring implements AutoCloseable {
             new Loop.Parts(
                 inbox, journal, wall, monotonic, outputs, beat, outlets, lastSeqPerTopic),
             replayed);
-    journal.start(loop);
+    journal.start(new JournalMeter(loop, metrics.journal()));
     running = Optional.of(loop);
     inbox.put(started(clean));
     if (journal.opened().toAdopt().isPresent()) {
@@ -216,7 +216,7 @@ final class Wiring implements AutoCloseable {
       toClose.push(board.get());
       board.get().start(loop, rules, journal.reader(), wall, monotonic);
     }
-    health(loop, journal);
+    health(loop, journal, broker);
     metrics.agent().started(Version.TEXT, at, clean ? 0 : 1);
     if (!loop.awaitBegun(FIRST_SYNC)) {
       LOG.warn("the journal has not taken the start yet; no permit until it does");
@@ -329,10 +329,17 @@ final class Wiring implements AutoCloseable {
             .toList());
   }
 
-  private void health(Loop loop, JournalStore journal) throws IOException {
+  private void health(Loop loop, JournalStore journal, Optional<BrokerSide> broker)
+      throws IOException {
     metrics.journal().dataFree(() -> free(config.data()));
     metrics.agent().inbox(inbox::waiting);
-    Health health = new Health(loop, journal, rules, metrics);
+    Health health =
+        new Health(
+            loop,
+            journal,
+            rules,
+            metrics,
+            () -> broker.map(BrokerSide::warnings).orElse(List.of()));
     metrics.beforeScrape(health::refresh);
     if (config.http().enabled()) {
       HealthServer server =

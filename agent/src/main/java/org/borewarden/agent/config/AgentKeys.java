@@ -36,7 +36,8 @@ final class AgentKeys {
               "tls",
               "keep-alive",
               "window",
-              "longest-payload")
+              "longest-payload",
+              "expire-after")
           .refusing(
               "password",
               "a password may not stand in this file; name a password-file or a password-env");

@@ -18,6 +18,8 @@ import java.util.Optional;
  * @param window the publishes under way at once on the record connection, 1 to 50; the broker's
  *     receive maximum less one bounds it too
  * @param longestPayload bytes; a longer payload is set aside rather than sent
+ * @param expireAfter how long the broker keeps a record for who is away (MQTT 5); empty for as long
+ *     as it likes
  */
 public record BrokerConfig(
     URI url,
@@ -28,7 +30,44 @@ public record BrokerConfig(
     Optional<Tls> tls,
     Duration keepAlive,
     int window,
-    int longestPayload) {
+    int longestPayload,
+    Optional<Duration> expireAfter) {
+
+  /**
+   * A broker that keeps records as long as it likes.
+   *
+   * @param url the address
+   * @param version the protocol
+   * @param clientId the client id's stem
+   * @param user the user name, if any
+   * @param password where the password is
+   * @param tls TLS material
+   * @param keepAlive the keep-alive
+   * @param window the publishes under way at once
+   * @param longestPayload bytes
+   */
+  public BrokerConfig(
+      URI url,
+      Version version,
+      String clientId,
+      Optional<String> user,
+      Optional<Secret> password,
+      Optional<Tls> tls,
+      Duration keepAlive,
+      int window,
+      int longestPayload) {
+    this(
+        url,
+        version,
+        clientId,
+        user,
+        password,
+        tls,
+        keepAlive,
+        window,
+        longestPayload,
+        Optional.empty());
+  }
 
   /** The protocol version. */
   public enum Version {

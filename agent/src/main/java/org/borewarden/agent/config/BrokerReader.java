@@ -30,6 +30,11 @@ final class BrokerReader implements Reader<BrokerConfig> {
   /** Payload sizes, bytes. */
   static final int USUAL_PAYLOAD = 64 * 1_024;
 
+  /** The bounds of a record's expiry at the broker; an hour outlasts every wait of a connection. */
+  static final Duration SHORTEST_EXPIRY = Duration.ofHours(1);
+
+  static final Duration LONGEST_EXPIRY = Duration.ofDays(366);
+
   static final int SMALLEST_PAYLOAD = 1_024;
   static final int LARGEST_PAYLOAD = 1_024 * 1_024;
   static final int LONGEST_USER = 200;
@@ -96,10 +101,12 @@ final class BrokerReader implements Reader<BrokerConfig> {
     int payload =
         fields.orElse(
             "longest-payload", Scalars.bytes(SMALLEST_PAYLOAD, LARGEST_PAYLOAD), USUAL_PAYLOAD);
+    Optional<Duration> expiry =
+        fields.optional("expire-after", Scalars.duration(SHORTEST_EXPIRY, LONGEST_EXPIRY));
     return url.map(
         u ->
             new BrokerConfig(
-                u, version, clientId, user, password, tls, keepAlive, window, payload));
+                u, version, clientId, user, password, tls, keepAlive, window, payload, expiry));
   }
 
   private Optional<Secret> password(Fields fields) {

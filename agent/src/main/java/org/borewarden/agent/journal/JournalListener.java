@@ -31,6 +31,13 @@ public interface JournalListener {
   default void outboxFull(Optional<String> why) {}
 
   /**
+   * A group was committed and synced.
+   *
+   * @param nanos the time that it took
+   */
+  default void committed(long nanos) {}
+
+  /**
    * Something was done that a person may ask about later.
    *
    * @param note what

@@ -168,7 +168,9 @@ final class Scribe implements Runnable {
     List<byte[]> links = links(batch.entries());
     long begun = clock.nanos();
     Writer.Written written = to.write(batch, links, wall.now());
-    state.committed(clock.nanos() - begun);
+    long took = clock.nanos() - begun;
+    state.committed(took);
+    listener.committed(took);
     logUsed = true;
     books.settled(batch, written);
     durable(links);

@@ -262,6 +262,10 @@ public final class Loop implements Runnable, JournalListener {
     fireTimers();
     letOut();
     beatIfDue();
+    long took = monotonic.nanos() - lastTurn;
+    for (Outlet outlet : outlets) {
+      outlet.turned(took);
+    }
   }
 
   /**

@@ -16,4 +16,11 @@ public interface Outlet {
    * @param turn what happened
    */
   void synced(Turn turn);
+
+  /**
+   * The loop has turned once, whether an event came or not.
+   *
+   * @param nanos the time of the turn, without waiting
+   */
+  default void turned(long nanos) {}
 }

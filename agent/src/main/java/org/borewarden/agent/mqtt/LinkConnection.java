@@ -2,6 +2,7 @@ package org.borewarden.agent.mqtt;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ConcurrentHashMap;
@@ -31,6 +32,7 @@ final class LinkConnection implements Wire.Events {
   private final CompletableFuture<Greeting> greeted = new CompletableFuture<>();
   private final CompletableFuture<Loss> lost = new CompletableFuture<>();
   private final Set<Parcel> underWay = ConcurrentHashMap.newKeySet();
+  private volatile Optional<String> end = Optional.empty();
   private volatile long progressNanos;
   private int window = 1;
 
@@ -84,12 +86,22 @@ final class LinkConnection implements Wire.Events {
 
   /** Sends what waits and watches, until the connection is lost. */
   Loss serve() throws InterruptedException {
-    while (!lost.isDone()) {
+    while (!lost.isDone() && end.isEmpty()) {
       pump();
       outbound.await(TICK_MILLIS);
       watch();
     }
-    return lost.join();
+    return lost.isDone() ? lost.join() : new Loss(end.orElse(""), 0);
+  }
+
+  /** We end it ourselves. Any thread. */
+  void end(String why) {
+    end = Optional.of(why);
+    outbound.wake();
+  }
+
+  boolean ended() {
+    return end.isPresent();
   }
 
   private void pump() {

@@ -49,6 +49,7 @@ public final class MqttLink implements AutoCloseable {
   private final AtomicBoolean started = new AtomicBoolean();
   private final Thread thread;
   private volatile boolean stopping;
+  private volatile Optional<LinkConnection> serving = Optional.empty();
   private volatile LinkState state;
   private String lastFailure = "";
   private int kicks;
@@ -157,6 +158,21 @@ public final class MqttLink implements AutoCloseable {
     forgive.set(true);
   }
 
+  /**
+   * Takes up a new connection in place of the one that stands, as after a renewed certificate. Says
+   * farewell first, so that the will is not sent. Any thread; never waits. Without a connection
+   * nothing happens: the next one reads everything anew.
+   *
+   * @param why in words
+   */
+  public void renew(String why) {
+    serving.ifPresent(
+        connection -> {
+          forgive();
+          connection.end(why);
+        });
+  }
+
   private void run() {
     long connection = 0;
     while (!stopping) {
@@ -196,8 +212,13 @@ public final class MqttLink implements AutoCloseable {
     lastFailure = "";
     tell(true, "connected", number, connection.window(), greeting.longestPacket());
     LOG.info("{}: connected to {}", settings.name(), settings.broker().url());
+    serving = Optional.of(connection);
     try {
       LinkConnection.Loss loss = connection.serve();
+      serving = Optional.empty();
+      if (connection.ended()) {
+        connection.farewell(FAREWELL_WITHIN);
+      }
       String why = loss.why();
       count(loss, Duration.ofNanos(clock.nanos() - since));
       LOG.info("{}: connection lost: {}", settings.name(), why);
@@ -208,6 +229,7 @@ public final class MqttLink implements AutoCloseable {
       connection.farewell(FAREWELL_WITHIN);
       throw stop;
     } finally {
+      serving = Optional.empty();
       backoff.lostAfter(Duration.ofNanos(clock.nanos() - since));
       tellUnlessTold(number);
       connection.bury("the connection was lost");

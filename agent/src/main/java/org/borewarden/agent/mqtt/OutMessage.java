@@ -16,6 +16,7 @@ import java.util.Optional;
  * @param expiry after this time it is worthless: the link drops it unsent, and an MQTT 5 broker
  *     drops it too
  * @param correlation what an answer gives back to the asker; MQTT 5 only
+ * @param rules the rules revision that it was said under; empty before any; MQTT 5 only
  */
 public record OutMessage(
     String topic,
@@ -24,7 +25,8 @@ public record OutMessage(
     boolean retained,
     boolean urgent,
     Optional<Duration> expiry,
-    Optional<ByteBuffer> correlation) {
+    Optional<ByteBuffer> correlation,
+    String rules) {
 
   /** Refuses what MQTT does not allow, because it is our own mistake. */
   public OutMessage {
@@ -45,7 +47,33 @@ public record OutMessage(
    * @return the message
    */
   public static OutMessage event(String topic, String payload) {
-    return new OutMessage(topic, payload, 1, false, false, Optional.empty(), Optional.empty());
+    return record(topic, payload, Optional.empty());
+  }
+
+  /**
+   * A record that the broker need not keep for ever for who is away.
+   *
+   * @param topic the whole topic
+   * @param payload JSON
+   * @param expiry how long the broker keeps it; longer than any connection waits for an answer
+   * @return the message
+   */
+  public static OutMessage record(String topic, String payload, Optional<Duration> expiry) {
+    return new OutMessage(topic, payload, 1, false, false, expiry, Optional.empty(), "");
+  }
+
+  /**
+   * An answer to a command: at least once, before what is not urgent, worthless after a while.
+   *
+   * @param topic the whole topic
+   * @param payload JSON
+   * @param expiry how long it is worth something
+   * @param correlation what the asker gave to have back
+   * @return the message
+   */
+  public static OutMessage answer(
+      String topic, String payload, Duration expiry, Optional<ByteBuffer> correlation) {
+    return new OutMessage(topic, payload, 1, false, true, Optional.of(expiry), correlation, "");
   }
 
   /**
@@ -56,7 +84,7 @@ public record OutMessage(
    * @return the message
    */
   public static OutMessage state(String topic, String payload) {
-    return new OutMessage(topic, payload, 1, true, false, Optional.empty(), Optional.empty());
+    return new OutMessage(topic, payload, 1, true, false, Optional.empty(), Optional.empty(), "");
   }
 
   /**
@@ -68,7 +96,8 @@ public record OutMessage(
    * @return the message
    */
   public static OutMessage beat(String topic, String payload, Duration expiry) {
-    return new OutMessage(topic, payload, 0, false, true, Optional.of(expiry), Optional.empty());
+    return new OutMessage(
+        topic, payload, 0, false, true, Optional.of(expiry), Optional.empty(), "");
   }
 
   /**
@@ -77,6 +106,16 @@ public record OutMessage(
    * @return an urgent copy
    */
   public OutMessage asUrgent() {
-    return new OutMessage(topic, payload, qos, retained, true, expiry, correlation);
+    return new OutMessage(topic, payload, qos, retained, true, expiry, correlation, rules);
+  }
+
+  /**
+   * The same message, with the rules that it was said under.
+   *
+   * @param revision their revision; empty before any
+   * @return a copy
+   */
+  public OutMessage underRules(String revision) {
+    return new OutMessage(topic, payload, qos, retained, urgent, expiry, correlation, revision);
   }
 }

@@ -13,6 +13,9 @@ public final class ReasonCodes {
   /** The sender may not publish on this topic. */
   public static final int NOT_AUTHORISED = 0x87;
 
+  /** The packet is larger than the receiver takes. */
+  public static final int TOO_LARGE = 0x95;
+
   /** Another client came with our client id. */
   public static final int TAKEN_OVER = 0x8E;
 
@@ -72,7 +75,7 @@ public final class ReasonCodes {
       case 0x90 -> "the broker does not take this topic name";
       case 0x93 -> "more messages under way than the broker allows";
       case 0x94 -> "a topic alias that the broker does not know";
-      case 0x95 -> "the packet is too large for the broker";
+      case TOO_LARGE -> "the packet is too large for the broker";
       case 0x96 -> "more messages than the broker allows";
       case QUOTA_EXCEEDED -> "a quota of the broker is exceeded";
       case 0x98 -> "ended by the broker's administrator";

@@ -9,11 +9,15 @@ import java.security.GeneralSecurityException;
 import java.security.KeyFactory;
 import java.security.KeyStore;
 import java.security.PrivateKey;
+import java.security.PublicKey;
+import java.security.Signature;
 import java.security.cert.Certificate;
 import java.security.cert.CertificateException;
 import java.security.cert.CertificateFactory;
+import java.security.cert.X509Certificate;
 import java.security.spec.InvalidKeySpecException;
 import java.security.spec.PKCS8EncodedKeySpec;
+import java.time.Instant;
 import java.util.Base64;
 import java.util.Collection;
 import java.util.List;
@@ -58,6 +62,18 @@ final class TlsMaterial {
     }
   }
 
+  /** When the first certificate of a file's chain, or of several, expires. */
+  static Instant expiry(String what, Path file) throws LinkException {
+    Instant first = Instant.MAX;
+    for (Certificate certificate : certificates(what, file)) {
+      if (certificate instanceof X509Certificate dated) {
+        Instant at = dated.getNotAfter().toInstant();
+        first = at.isBefore(first) ? at : first;
+      }
+    }
+    return first;
+  }
+
   private static TrustManager[] trustManagers(Optional<Path> ca)
       throws LinkException, GeneralSecurityException, IOException {
     TrustManagerFactory factory =
@@ -79,12 +95,39 @@ final class TlsMaterial {
   private static KeyManager[] keyManagers(Path certificate, Path key)
       throws LinkException, GeneralSecurityException, IOException {
     Collection<? extends Certificate> chain = certificates("tls.certificate", certificate);
+    PrivateKey secret = privateKey(key);
+    if (!belong(chain.iterator().next().getPublicKey(), secret)) {
+      throw new LinkException(
+          "tls: " + key + " is not the key of the certificate " + certificate, null);
+    }
     KeyStore store = emptyStore();
-    store.setKeyEntry("client", privateKey(key), NO_PASSWORD, chain.toArray(new Certificate[0]));
+    store.setKeyEntry("client", secret, NO_PASSWORD, chain.toArray(new Certificate[0]));
     KeyManagerFactory factory =
         KeyManagerFactory.getInstance(KeyManagerFactory.getDefaultAlgorithm());
     factory.init(store, NO_PASSWORD);
     return factory.getKeyManagers();
+  }
+
+  /** Half a renewal, one file new and one old, would fail at the broker with words about it. */
+  private static boolean belong(PublicKey open, PrivateKey secret) throws GeneralSecurityException {
+    if (!open.getAlgorithm().equals(secret.getAlgorithm())) {
+      return false;
+    }
+    String algorithm =
+        switch (secret.getAlgorithm()) {
+          case "EC" -> "SHA256withECDSA";
+          case "RSA" -> "SHA256withRSA";
+          default -> "EdDSA";
+        };
+    byte[] text = "do they belong together".getBytes(StandardCharsets.US_ASCII);
+    Signature signer = Signature.getInstance(algorithm);
+    signer.initSign(secret);
+    signer.update(text);
+    byte[] signature = signer.sign();
+    Signature verifier = Signature.getInstance(algorithm);
+    verifier.initVerify(open);
+    verifier.update(text);
+    return verifier.verify(signature);
   }
 
   private static KeyStore emptyStore() throws GeneralSecurityException, IOException {

@@ -136,7 +136,10 @@ final class WireV5 implements Wire {
     MqttProperties properties = new MqttProperties();
     properties.setContentType(JSON);
     properties.setPayloadFormat(true);
-    properties.setUserProperties(List.of(SCHEMA));
+    properties.setUserProperties(
+        message.rules().isEmpty()
+            ? List.of(SCHEMA)
+            : List.of(SCHEMA, new UserProperty("rules", message.rules())));
     message.expiry().ifPresent(expiry -> properties.setMessageExpiryInterval(wholeSeconds(expiry)));
     message.correlation().ifPresent(bytes -> properties.setCorrelationData(copy(bytes)));
     return properties;

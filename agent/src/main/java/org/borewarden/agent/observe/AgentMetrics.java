@@ -4,6 +4,7 @@ import io.prometheus.metrics.core.metrics.Info;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.IntSupplier;
 import org.borewarden.rules.hold.AnswerCode;
@@ -68,10 +69,11 @@ public final class AgentMetrics {
   /**
    * Whether the wall clock is synchronised, where that can be told.
    *
-   * @param synchronised as the operating system says
+   * @param synchronised as the operating system says; empty where it does not
    */
-  public void clockSynchronised(boolean synchronised) {
-    meters.level(Metric.CLOCK_SYNCHRONISED).set(synchronised);
+  public void clockSynchronised(Optional<Boolean> synchronised) {
+    Level level = meters.level(Metric.CLOCK_SYNCHRONISED);
+    synchronised.ifPresentOrElse(level::set, level::clear);
   }
 
   /** The wall clock stepped against the monotonic one. */

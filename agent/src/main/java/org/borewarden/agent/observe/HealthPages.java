@@ -8,6 +8,7 @@ import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -37,14 +38,14 @@ final class HealthPages implements HttpHandler {
     try (exchange) {
       if (!exchange.getRequestMethod().equals("GET")) {
         exchange.getResponseHeaders().set("Allow", "GET");
-        answer(exchange, 405, JSON, status("only GET is served", List.of()));
+        answer(exchange, 405, JSON, status("only GET is served", List.of(), List.of()));
         return;
       }
       switch (exchange.getRequestURI().getPath()) {
         case "/metrics" -> metrics(exchange);
-        case "/healthz" -> state(exchange, "not alive", stalled().stream().toList());
-        case "/readyz" -> state(exchange, "not ready", notReady());
-        default -> answer(exchange, 404, JSON, status("no such page", List.of()));
+        case "/healthz" -> state(exchange, "not alive", stalled().stream().toList(), List.of());
+        case "/readyz" -> state(exchange, "not ready", notReady(), health.warnings());
+        default -> answer(exchange, 404, JSON, status("no such page", List.of(), List.of()));
       }
     }
   }
@@ -56,12 +57,13 @@ final class HealthPages implements HttpHandler {
     answer(exchange, 200, type, metrics.scrape(type));
   }
 
-  private static void state(HttpExchange exchange, String otherwise, List<String> reasons)
+  private static void state(
+      HttpExchange exchange, String otherwise, List<String> reasons, List<String> warnings)
       throws IOException {
     if (reasons.isEmpty()) {
-      answer(exchange, 200, JSON, status("ok", reasons));
+      answer(exchange, 200, JSON, status("ok", reasons, warnings));
     } else {
-      answer(exchange, 503, JSON, status(otherwise, reasons));
+      answer(exchange, 503, JSON, status(otherwise, reasons, warnings));
     }
   }
 
@@ -83,11 +85,17 @@ final class HealthPages implements HttpHandler {
                 TURN_WITHIN.toSeconds()));
   }
 
-  private static String status(String status, List<String> reasons) throws IOException {
-    return MAPPER.writeValueAsString(
-        reasons.isEmpty()
-            ? Map.of("status", status)
-            : Map.of("status", status, "reasons", reasons));
+  private static String status(String status, List<String> reasons, List<String> warnings)
+      throws IOException {
+    Map<String, Object> members = new LinkedHashMap<>();
+    members.put("status", status);
+    if (!reasons.isEmpty()) {
+      members.put("reasons", reasons);
+    }
+    if (!warnings.isEmpty()) {
+      members.put("warnings", warnings);
+    }
+    return MAPPER.writeValueAsString(members);
   }
 
   private static void answer(HttpExchange exchange, int code, String type, String text)

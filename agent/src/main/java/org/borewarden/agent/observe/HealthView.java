@@ -20,4 +20,13 @@ public interface HealthView {
    * @return one sentence each: rules, journal, sources; empty when it is ready
    */
   List<String> notReadyBecause();
+
+  /**
+   * What a person should look at though the agent is ready.
+   *
+   * @return one sentence each
+   */
+  default List<String> warnings() {
+    return List.of();
+  }
 }

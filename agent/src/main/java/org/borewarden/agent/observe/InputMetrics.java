@@ -1,6 +1,8 @@
 package org.borewarden.agent.observe;
 
 import java.time.Instant;
+import java.util.Optional;
+import org.borewarden.rules.gauge.Belief;
 
 /** Counts what comes from the gauges. Any thread. */
 public final class InputMetrics {
@@ -91,9 +93,33 @@ public final class InputMetrics {
    * When a gauge's next ring check is due.
    *
    * @param gauge the gauge's id
-   * @param due the wall time
+   * @param due the wall time; empty where it cannot be told
    */
-  public void ringCheckDue(String gauge, Instant due) {
-    meters.level(Metric.RING_CHECK_DUE, known.source(gauge)).set(due);
+  public void ringCheckDue(String gauge, Optional<Instant> due) {
+    Level level = meters.level(Metric.RING_CHECK_DUE, known.source(gauge));
+    due.ifPresentOrElse(level::set, level::clear);
+  }
+
+  /**
+   * A ring check is due now, by its time or because so many bores were measured.
+   *
+   * @param gauge the gauge's id
+   * @param at the wall time; an earlier one that is shown stays
+   */
+  public void ringCheckAsked(String gauge, Instant at) {
+    meters.level(Metric.RING_CHECK_DUE, known.source(gauge)).lower(at);
+  }
+
+  /**
+   * Whether a gauge that is checked on a ring may be believed.
+   *
+   * @param gauge the gauge's id
+   * @param belief empty for one that is not checked on a ring
+   */
+  public void belief(String gauge, Optional<Belief> belief) {
+    for (Belief state : Belief.values()) {
+      Level level = meters.level(Metric.BELIEF, known.source(gauge), state.key());
+      belief.ifPresentOrElse(now -> level.set(now == state), level::clear);
+    }
   }
 }

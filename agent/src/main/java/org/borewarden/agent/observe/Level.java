@@ -41,7 +41,19 @@ final class Level {
   }
 
   void set(Instant at) {
-    set(at.getEpochSecond() + at.getNano() / 1e9);
+    set(seconds(at));
+  }
+
+  /** Sets a time unless an earlier one is shown. */
+  synchronized void lower(Instant at) {
+    double wanted = seconds(at);
+    if (shown == null || wanted < value) {
+      set(wanted);
+    }
+  }
+
+  private static double seconds(Instant at) {
+    return at.getEpochSecond() + at.getNano() / 1e9;
   }
 
   synchronized void clear() {

@@ -47,6 +47,11 @@ enum Metric {
   GAUGE_CONNECTED("gauge_connected", "1 while bytes can come from the gauge.", "gauge"),
   BATTERY_LOW("gauge_battery_low", "1 while the gauge says that its battery is low.", "gauge"),
   RING_CHECK_DUE("ring_check_due_timestamp_seconds", "When the next ring check is due.", "gauge"),
+  BELIEF(
+      "gauge_belief",
+      "1 for what is believed of a gauge that is checked on a ring.",
+      "gauge",
+      "state"),
   OVERRUNS("input_overruns_total", "Times that input came faster than it was taken.", "gauge"),
 
   BORES("bores_total", "Judged bores, by verdict.", "feature", "verdict"),

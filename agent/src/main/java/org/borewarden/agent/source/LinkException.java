@@ -2,6 +2,9 @@ package org.borewarden.agent.source;
 
 /** A link could not be opened. The message is shown to people as it stands. */
 public final class LinkException extends Exception {
+  /** Input came faster than it was taken, and was lost. */
+  public static final String OVERRUN = "overrun";
+
   private static final long serialVersionUID = 1L;
 
   private final String key;

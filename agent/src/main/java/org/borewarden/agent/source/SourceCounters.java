@@ -51,6 +51,13 @@ public interface SourceCounters {
   void connected(String gauge, boolean connected);
 
   /**
+   * Input came faster than it was taken: it waited, or was lost where it cannot wait.
+   *
+   * @param source the gauge, or the port's id where it could not be told
+   */
+  void overrun(String source);
+
+  /**
    * Bytes came that belong to no frame.
    *
    * @param port the port's id

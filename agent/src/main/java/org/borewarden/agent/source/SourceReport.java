@@ -60,6 +60,9 @@ final class SourceReport {
       return;
     }
     state = key;
+    if (key.equals(LinkException.OVERRUN)) {
+      counters.overrun(port);
+    }
     LOG.info("Source {}: {}", port, detail);
     countConnected(connected);
     sink.put(new Event.SourceChanged(port, gauges, connected, detail));
@@ -80,7 +83,11 @@ final class SourceReport {
   }
 
   void reading(Reading reading) throws InterruptedException {
-    sink.put(new Event.ReadingTaken(reading));
+    Event taken = new Event.ReadingTaken(reading);
+    if (!sink.offer(taken)) {
+      counters.overrun(reading.gauge());
+      sink.put(taken);
+    }
     counters.readings(reading.gauge());
     counters.lastReading(reading.gauge(), wall.now());
   }

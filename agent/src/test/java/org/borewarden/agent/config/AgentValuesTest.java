@@ -175,7 +175,8 @@ class AgentValuesTest {
                         Optional.of(folder.resolve("secret/client.key")))),
                 Duration.ofSeconds(30),
                 10,
-                32_768));
+                32_768,
+                Optional.of(Duration.ofDays(7))));
   }
 
   @Test

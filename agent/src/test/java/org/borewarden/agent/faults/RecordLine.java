@@ -23,6 +23,7 @@ import org.borewarden.agent.mqtt.MqttLink;
 import org.borewarden.agent.peers.TestSubscriber;
 import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
+import org.borewarden.agent.publish.mqtt.RecordLimits;
 import org.borewarden.agent.publish.mqtt.RecordPublisher;
 
 /**
@@ -62,7 +63,7 @@ final class RecordLine implements AutoCloseable {
             store.outbox(),
             envelope(),
             new Topics(root),
-            65_536,
+            new RecordLimits(65_536, Optional.empty()),
             System::nanoTime,
             (delivers, detail) -> {});
     store.start(new Quiet());

@@ -7,10 +7,14 @@ import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.BrokerConfig.Tls;
@@ -176,6 +180,71 @@ class TlsTest {
           new Tls(Optional.empty(), Optional.of(folder.resolve("client.crt")), Optional.of(junk));
       assertThat(refusal(broker, Optional.of(wrongKey))).contains("expected a PKCS #8 key");
     }
+  }
+
+  @Test
+  void aRenewedCertificateIsTakenWithoutARestartAndHalfARenewalIsNot(@TempDir Path own)
+      throws Exception {
+    certificate("renewed", "ca", "extendedKeyUsage=clientAuth", "5");
+    Path certificate = copy("client.crt", own.resolve("own.crt"));
+    Path key = copy("client.key", own.resolve("own.key"));
+    Tls tls =
+        new Tls(Optional.of(folder.resolve("ca.crt")), Optional.of(certificate), Optional.of(key));
+    try (TestBroker broker = broker("server", true);
+        MqttLink link = link(broker, Version.V5, Optional.of(tls))) {
+      Renewals renewals = new Renewals(link);
+      try (CertificateWatch watch =
+          new CertificateWatch(tls, Duration.ofMillis(40), Instant::now, renewals)) {
+        watch.start();
+        TestLinks.started(link);
+        long first = link.state().connection();
+        assertThat(watch.warnings()).as("a year is left").isEmpty();
+
+        // The certificate alone, as a copying script leaves it for a moment: nothing is ended.
+        copy("renewed.crt", certificate);
+        await().pollDelay(Duration.ofMillis(400)).atMost(SOON).until(link::connected);
+        assertThat(renewals.count.get()).isZero();
+        assertThat(link.state().connection()).isEqualTo(first);
+
+        copy("renewed.key", key);
+        await().atMost(SOON).until(() -> link.connected() && link.state().connection() > first);
+        assertThat(renewals.count.get()).isEqualTo(1);
+        assertThat(Duration.between(Instant.now(), renewals.expiries.get("broker-client")))
+            .isBetween(Duration.ofDays(4), Duration.ofDays(5));
+        assertThat(watch.warnings())
+            .singleElement()
+            .asString()
+            .startsWith("the certificate broker-client expires in 4 days");
+      }
+    }
+  }
+
+  /** What is heard of the files. */
+  private static final class Renewals implements CertificateWatch.Listener {
+    private final MqttLink link;
+    private final Map<String, Instant> expiries = new ConcurrentHashMap<>();
+    private final AtomicInteger count = new AtomicInteger();
+
+    Renewals(MqttLink link) {
+      this.link = link;
+    }
+
+    @Override
+    public void expires(String use, Instant at) {
+      expiries.put(use, at);
+    }
+
+    @Override
+    public void renewed() {
+      count.incrementAndGet();
+      link.renew("renewed");
+    }
+  }
+
+  private static Path copy(String from, Path to) throws IOException {
+    Path beside = to.resolveSibling("new");
+    Files.copy(folder.resolve(from), beside, StandardCopyOption.REPLACE_EXISTING);
+    return Files.move(beside, to, StandardCopyOption.REPLACE_EXISTING);
   }
 
   private static String refusal(TestBroker broker, Optional<Tls> tls) {

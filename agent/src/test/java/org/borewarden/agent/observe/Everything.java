@@ -10,6 +10,7 @@ import java.util.Set;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.gauge.Belief;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Cause;
 import org.borewarden.rules.hold.Condition;
@@ -73,7 +74,8 @@ final class Everything {
     metrics.input().sample("bore-60");
     metrics.input().battery("bore-60", true);
     metrics.input().overrun("bore-60");
-    metrics.input().ringCheckDue("bore-60", NOON);
+    metrics.input().ringCheckDue("bore-60", Optional.of(NOON));
+    metrics.input().belief("bore-60", Optional.of(Belief.GOOD));
     metrics.bores().features(List.of("bearing-seat"));
     metrics.bores().judged(judged("bearing-seat", mm("62.012"), mm("62.000"), Verdict.WITHIN));
     metrics.bores().untilLimit("bearing-seat", OptionalInt.of(38));
@@ -102,7 +104,7 @@ final class Everything {
     metrics.agent().started("0.1.0", NOON, 2);
     metrics.agent().inbox(() -> 5);
     metrics.agent().loopTurn(Duration.ofNanos(80_000));
-    metrics.agent().clockSynchronised(true);
+    metrics.agent().clockSynchronised(Optional.of(true));
     metrics.agent().clockStepped();
     metrics.agent().command("release", AnswerCode.ACCEPTED);
     metrics.agent().rules("0a1b2c3d4e5f");

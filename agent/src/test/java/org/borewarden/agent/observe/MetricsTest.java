@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.atomic.AtomicLong;
+import org.borewarden.rules.gauge.Belief;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.hold.Phase;
@@ -60,6 +61,35 @@ class MetricsTest {
     assertThat(metrics.scrape("")).doesNotContain(name);
     metrics.bores().untilLimit("bearing-seat", OptionalInt.of(11));
     assertThat(series()).contains(name + "{feature=\"bearing-seat\"} 11.0");
+  }
+
+  @Test
+  void aCheckThatIsAskedForBeforeItsTimeIsDueFromThenOn() {
+    String due = "borewarden_ring_check_due_timestamp_seconds{gauge=\"bore-60\"} ";
+    Instant noon = Instant.ofEpochSecond(1_000_000);
+    metrics.input().ringCheckDue("bore-60", Optional.of(noon));
+    metrics.input().ringCheckAsked("bore-60", noon.minusSeconds(60));
+    metrics.input().ringCheckAsked("bore-60", noon.minusSeconds(30));
+    assertThat(series()).contains(due + "999940.0");
+    metrics.input().ringCheckDue("bore-60", Optional.empty());
+    assertThat(metrics.scrape("")).doesNotContain(due);
+  }
+
+  @Test
+  void aGaugeThatIsNoLongerCheckedOnARingHasNoBelief() {
+    String belief = "borewarden_gauge_belief{gauge=\"bore-60\",state=";
+    metrics.input().belief("bore-60", Optional.of(Belief.SUSPECT));
+    assertThat(series()).contains(belief + "\"suspect\"} 1.0", belief + "\"good\"} 0.0");
+    metrics.input().belief("bore-60", Optional.empty());
+    assertThat(metrics.scrape("")).doesNotContain(belief);
+  }
+
+  @Test
+  void aClockOfWhichNothingIsKnownIsNotShown() {
+    metrics.agent().clockSynchronised(Optional.of(false));
+    assertThat(series()).contains("borewarden_clock_synchronised 0.0");
+    metrics.agent().clockSynchronised(Optional.empty());
+    assertThat(metrics.scrape("")).doesNotContain("borewarden_clock_synchronised");
   }
 
   @Test

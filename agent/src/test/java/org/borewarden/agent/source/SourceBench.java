@@ -189,6 +189,11 @@ public final class SourceBench implements EventSink, SourceCounters {
   }
 
   @Override
+  public void overrun(String source) {
+    add("overrun " + source, 1);
+  }
+
+  @Override
   public void junkBytes(String port, long bytes) {
     add("junk " + port, bytes);
   }

@@ -201,6 +201,7 @@ class SourceFeedTest {
     link.sends("62.034 mm\r\n").sends("62.035 mm\r\n");
     until(() -> link.stepsLeft() == 1);
     assertThat(bench.readings()).isEmpty();
+    assertThat(bench.count("overrun bore-a")).isEqualTo(1);
 
     bench.emptyInbox();
 

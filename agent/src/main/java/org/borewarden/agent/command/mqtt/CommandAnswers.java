@@ -94,7 +94,7 @@ public final class CommandAnswers implements AnswerBook {
 
   private void send(String topic, Optional<ByteBuffer> correlation, String json) {
     link.publish(
-        new OutMessage(topic, json, 1, false, true, Optional.of(WORTH), correlation),
+        OutMessage.answer(topic, json, WORTH, correlation),
         // An answer that is lost is asked for again: the same id gets the same answer.
         result -> {});
   }

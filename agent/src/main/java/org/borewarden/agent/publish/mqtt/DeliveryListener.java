@@ -1,6 +1,6 @@
 package org.borewarden.agent.publish.mqtt;
 
-/** Hears whether the broker delivers what it accepts. */
+/** Hears whether the broker delivers what it accepts, and what becomes of the records. */
 @FunctionalInterface
 public interface DeliveryListener {
   /**
@@ -11,4 +11,19 @@ public interface DeliveryListener {
    * @param detail in words
    */
   void changed(boolean delivers, String detail);
+
+  /**
+   * The broker has taken a record.
+   *
+   * @param nanos from handing it to the client to the acknowledgement
+   */
+  default void acknowledged(long nanos) {}
+
+  /**
+   * A record was set aside.
+   *
+   * @param why one of {@code too-large}, {@code no-right}, {@code refused}, {@code closed}, {@code
+   *     not-publishable}
+   */
+  default void setAside(String why) {}
 }

@@ -64,23 +64,23 @@ public final class RecordPublisher implements AutoCloseable {
    * @param outbox what has to be published
    * @param envelope what every record carries
    * @param topics where to publish
-   * @param longestPayload bytes; a longer payload is set aside
+   * @param limits what bounds a record
    * @param clock for durations
-   * @param delivery hears whether the broker delivers what it accepts
+   * @param delivery hears whether the broker delivers what it accepts, and what becomes of records
    */
   public RecordPublisher(
       MqttLink link,
       Outbox outbox,
       Envelope envelope,
       Topics topics,
-      int longestPayload,
+      RecordLimits limits,
       MonotonicClock clock,
       DeliveryListener delivery) {
     this.link = link;
     this.outbox = outbox;
     this.window =
         new RecordWindow(
-            new Sender(), outbox, envelope, topics, longestPayload, clock, link.state());
+            new Sender(), outbox, envelope, topics, limits, clock, link.state(), delivery);
     this.canary = new Canary(link, topics, clock, delivery);
     this.thread = new Thread(this::run, "publisher");
     this.thread.setDaemon(true);

@@ -15,6 +15,7 @@ import org.borewarden.agent.journal.Outbox;
 import org.borewarden.agent.mqtt.LinkState;
 import org.borewarden.agent.mqtt.OutMessage;
 import org.borewarden.agent.mqtt.PublishResult;
+import org.borewarden.agent.mqtt.ReasonCodes;
 import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
 import org.slf4j.Logger;
@@ -50,7 +51,8 @@ final class RecordWindow {
   private final Outbox outbox;
   private final Envelope envelope;
   private final Topics topics;
-  private final int longestPayload;
+  private final RecordLimits limits;
+  private final DeliveryListener delivery;
   private final MonotonicClock clock;
   private final AtomicLong setAside = new AtomicLong();
   private final Deque<Entry> fetched = new ArrayDeque<>();
@@ -99,14 +101,16 @@ final class RecordWindow {
       Outbox outbox,
       Envelope envelope,
       Topics topics,
-      int longestPayload,
+      RecordLimits limits,
       MonotonicClock clock,
-      LinkState linkState) {
+      LinkState linkState,
+      DeliveryListener delivery) {
     this.way = way;
     this.outbox = outbox;
     this.envelope = envelope;
     this.topics = topics;
-    this.longestPayload = longestPayload;
+    this.limits = limits;
+    this.delivery = delivery;
     this.clock = clock;
     this.linkState = linkState;
   }
@@ -166,6 +170,7 @@ final class RecordWindow {
     if (closesAtSuspect >= CLOSES_AT_ROW) {
       putAside(
           row,
+          "closed",
           "the broker took probes and then closed the connection at this row, "
               + CLOSES_AT_ROW
               + " times, each behind more probes: "
@@ -255,30 +260,31 @@ final class RecordWindow {
     String below = row.topic().orElse("");
     Optional<String> payload = envelope.around(row);
     if (below.isEmpty() || payload.isEmpty()) {
-      putAside(row, "not publishable: expected a topic and a JSON object");
+      putAside(row, "not-publishable", "not publishable: expected a topic and a JSON object");
       return;
     }
     Optional<String> tooLong = tooLong(topics.of(below), payload.get());
     if (tooLong.isPresent()) {
-      putAside(row, tooLong.get());
+      putAside(row, "too-large", tooLong.get());
       return;
     }
     if (probe == Probe.TAKEN) {
       probe = Probe.ROW;
     }
     underWay.put(row.seq(), row);
-    OutMessage plain = OutMessage.event(topics.of(below), payload.get());
     boolean asState = Topics.alsoState(below) && outbox.isNewestOnItsTopic(row);
-    way.send(
-        linkState.connection(),
-        row.seq(),
-        asState ? OutMessage.state(plain.topic(), plain.payload()) : plain);
+    String topic = topics.of(below);
+    OutMessage message =
+        asState
+            ? OutMessage.state(topic, payload.get())
+            : OutMessage.record(topic, payload.get(), limits.expireAfter());
+    way.send(linkState.connection(), row.seq(), message.underRules(row.rules()));
   }
 
   private Optional<String> tooLong(String topic, String payload) {
     int bytes = payload.getBytes(StandardCharsets.UTF_8).length;
-    if (bytes > longestPayload) {
-      return Optional.of("payload of " + bytes + " bytes, at most " + longestPayload);
+    if (bytes > limits.longestPayload()) {
+      return Optional.of("payload of " + bytes + " bytes, at most " + limits.longestPayload());
     }
     long packet = (long) bytes + topic.length() + PACKET_OVERHEAD;
     if (linkState.longestPacket().isPresent() && packet > linkState.longestPacket().getAsLong()) {
@@ -309,12 +315,13 @@ final class RecordWindow {
         answeredRow(seq);
         settled.add(seq);
         outbox.acknowledged(seq);
+        delivery.acknowledged(result.nanos());
         refusals.taken(row.get());
       }
       case REFUSED -> {
         answeredRow(seq);
         if (refusals.refused(row.get(), result.reasonCode(), clock.nanos())) {
-          putAside(row.get(), result.detail());
+          putAside(row.get(), key(result.reasonCode()), result.detail());
         }
       }
       case LOST, NOT_SENT -> {
@@ -343,11 +350,20 @@ final class RecordWindow {
     }
   }
 
-  private void putAside(Entry row, String why) {
+  private static String key(int reasonCode) {
+    return switch (reasonCode) {
+      case ReasonCodes.NOT_AUTHORISED -> "no-right";
+      case ReasonCodes.TOO_LARGE -> "too-large";
+      default -> "refused";
+    };
+  }
+
+  private void putAside(Entry row, String key, String why) {
     LOG.warn("record {} on {} is set aside: {}", row.seq(), row.topic().orElse("no topic"), why);
     outbox.setAside(row.seq(), why);
     settled.add(row.seq());
     refusals.gone(row);
     setAside.incrementAndGet();
+    delivery.setAside(key);
   }
 }

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeSet;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.mqtt.LinkState;
@@ -44,6 +45,8 @@ public final class StatePublisher implements AutoCloseable {
   private final Set<String> due = new LinkedHashSet<>();
   private final Set<String> underWay = new HashSet<>();
   private final Set<String> refused = new HashSet<>();
+  private final Set<String> unheard = new TreeSet<>();
+  private String rules = "";
   private long connection;
   private boolean closed;
 
@@ -126,6 +129,24 @@ public final class StatePublisher implements AutoCloseable {
   }
 
   /**
+   * The hold topics to which nobody subscribed when they were last sent, as brokers of MQTT 5 say.
+   *
+   * @return topics below the root
+   */
+  public synchronized Set<String> unheard() {
+    return Set.copyOf(unheard);
+  }
+
+  /**
+   * The rules under which what is put from now on is said. Any thread.
+   *
+   * @param revision their revision; empty before any
+   */
+  public synchronized void rules(String revision) {
+    rules = revision;
+  }
+
+  /**
    * The topics that wait to be sent or acknowledged.
    *
    * @return the count
@@ -179,7 +200,7 @@ public final class StatePublisher implements AutoCloseable {
     due.remove(below);
     underWay.add(below);
     String payload = Optional.ofNullable(states.get(below)).orElse("");
-    OutMessage message = OutMessage.state(topics.of(below), payload);
+    OutMessage message = OutMessage.state(topics.of(below), payload).underRules(rules);
     long on = connection;
     link.publish(
         rank(below) == 0 ? message.asUrgent() : message,
@@ -192,7 +213,10 @@ public final class StatePublisher implements AutoCloseable {
     }
     underWay.remove(below);
     switch (result.outcome()) {
-      case ACCEPTED -> forgetIfCleared(below, sent);
+      case ACCEPTED -> {
+        heard(below, sent.isEmpty() || !result.nobodySubscribes());
+        forgetIfCleared(below, sent);
+      }
       case REFUSED -> {
         if (refused.add(below)) {
           LOG.warn("{}: the broker refuses it: {}", topics.of(below), result.detail());
@@ -205,6 +229,22 @@ public final class StatePublisher implements AutoCloseable {
       }
     }
     pump();
+  }
+
+  /** A cell that listens to nobody's hold is a fault of the wiring that nothing else shows. */
+  private void heard(String below, boolean somebody) {
+    if (rank(below) != 0) {
+      return;
+    }
+    if (somebody) {
+      if (unheard.remove(below)) {
+        LOG.info("{}: somebody subscribes again", topics.of(below));
+      }
+    } else if (unheard.add(below)) {
+      LOG.warn(
+          "{}: nobody subscribes to this hold topic; a cell that should hear it does not",
+          topics.of(below));
+    }
   }
 
   private void forgetIfCleared(String below, String sent) {

@@ -48,7 +48,8 @@ public final class MessageLink implements ByteLink {
     long lost = overrun.getAndSet(0);
     if (lost > 0) {
       throw new LinkException(
-          "overrun", lost + " messages on " + name() + " came faster than they could be taken");
+          LinkException.OVERRUN,
+          lost + " messages on " + name() + " came faster than they could be taken");
     }
     if (!broker.connected()) {
       throw new LinkException("no-broker", "waits for the broker: " + broker.state().detail());

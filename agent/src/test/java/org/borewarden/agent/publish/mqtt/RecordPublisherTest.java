@@ -5,6 +5,9 @@ import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.BufferedReader;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -19,6 +22,7 @@ import org.borewarden.agent.config.BrokerConfig.Version;
 import org.borewarden.agent.mqtt.LinkState;
 import org.borewarden.agent.mqtt.MqttLink;
 import org.borewarden.agent.peers.MosquittoProcess;
+import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestLinks;
 import org.borewarden.agent.peers.TestSubscriber;
@@ -38,6 +42,8 @@ class RecordPublisherTest {
   private final ObjectMapper json = new ObjectMapper();
   private final FakeOutbox outbox = new FakeOutbox();
   private final List<String> deliveries = new CopyOnWriteArrayList<>();
+  private final List<Long> acknowledged = new CopyOnWriteArrayList<>();
+  private final List<String> asideKeys = new CopyOnWriteArrayList<>();
 
   @ParameterizedTest
   @EnumSource(Version.class)
@@ -59,6 +65,66 @@ class RecordPublisherTest {
       assertThat(publisher.setAside()).isZero();
       await().atMost(SOON).until(() -> deliveries.contains("true: the broker delivers"));
     }
+  }
+
+  @Test
+  void historyExpiresAndWhatStandsDoesNotAndBothNameTheRules() throws Exception {
+    Path program = Peers.require("mosquitto_sub");
+    try (TestBroker broker = TestBroker.mosquitto("allow_anonymous true");
+        MqttLink link = link(broker.port(), Version.V5)) {
+      // Topic, seconds to live, user properties.
+      Process other =
+          new ProcessBuilder(
+                  "stdbuf",
+                  "-oL",
+                  program.toString(),
+                  "-V",
+                  "5",
+                  "-p",
+                  "" + broker.port(),
+                  "-q",
+                  "1",
+                  "-W",
+                  "60",
+                  "-t",
+                  TOPICS.of("#"),
+                  "-F",
+                  "%t %E %P",
+                  "-d")
+              .redirectErrorStream(true)
+              .start();
+      try (var said =
+              new BufferedReader(
+                  new InputStreamReader(other.getInputStream(), StandardCharsets.UTF_8));
+          RecordPublisher publisher = startedOnce(said, link)) {
+        outbox.add("verdict/bearing-seat", 0);
+        outbox.add("alert/forecast", 0);
+        assertThat(after(said, TOPICS.of("verdict/bearing-seat")))
+            .isEqualTo("172800 schema:1 rules:r1");
+        assertThat(after(said, TOPICS.of("alert/forecast"))).isEqualTo(" schema:1 rules:r1");
+        await().atMost(SOON).until(() -> outbox.waiting() == 0);
+        assertThat(publisher.setAside()).isZero();
+      } finally {
+        other.destroyForcibly();
+      }
+      assertThat(acknowledged).hasSize(2).allMatch(nanos -> nanos > 0);
+    }
+  }
+
+  private RecordPublisher startedOnce(BufferedReader said, MqttLink link) throws Exception {
+    String line = "";
+    while (!line.contains("SUBACK")) {
+      line = said.readLine();
+    }
+    return started(link);
+  }
+
+  private static String after(BufferedReader said, String topic) throws Exception {
+    String line = "";
+    while (!line.startsWith(topic + " ")) {
+      line = said.readLine();
+    }
+    return line.substring(topic.length() + 1);
   }
 
   @Test
@@ -173,6 +239,7 @@ class RecordPublisherTest {
       assertThat(outbox.aside().values())
           .allMatch(why -> why.equals("not authorised: refused by access rights (0x87)"));
       assertThat(publisher.setAside()).isEqualTo(20);
+      assertThat(asideKeys).hasSize(20).containsOnly("no-right");
       assertOrderPerTopic(other);
     }
   }
@@ -218,7 +285,7 @@ class RecordPublisherTest {
         await().atMost(SOON).until(() -> outbox.waiting() == 0);
         assertThat(outbox.aside().get(tooLong)).contains("the broker takes 2000");
         assertThat(changes).hasSize(1);
-        assertThat(publisher.setAside()).isEqualTo(1);
+        assertThat(asideKeys).containsExactly("too-large");
       }
     }
   }
@@ -244,7 +311,7 @@ class RecordPublisherTest {
       }
       await().atMost(SOON).until(() -> outbox.waiting() == 0);
       assertThat(outbox.aside().keySet()).containsExactly(poison);
-      assertThat(publisher.setAside()).isEqualTo(1);
+      assertThat(asideKeys).hasSize(1).containsAnyOf("closed", "too-large");
       await().atMost(SOON).until(() -> seqs(other).size() == 200);
       assertOrderPerTopic(other);
     }
@@ -286,6 +353,24 @@ class RecordPublisherTest {
     }
   }
 
+  /** What the publisher tells. */
+  private final class Told implements DeliveryListener {
+    @Override
+    public void changed(boolean delivers, String detail) {
+      deliveries.add(delivers + ": " + detail);
+    }
+
+    @Override
+    public void acknowledged(long nanos) {
+      acknowledged.add(nanos);
+    }
+
+    @Override
+    public void setAside(String why) {
+      asideKeys.add(why);
+    }
+  }
+
   private static MqttLink link(int port, Version version) {
     return TestLinks.link(
         TestLinks.settings("record", TestLinks.broker(port, version), Optional.empty()));
@@ -298,9 +383,9 @@ class RecordPublisherTest {
             outbox,
             new Envelope("cell-4", "j1"),
             TOPICS,
-            65_536,
+            new RecordLimits(65_536, Optional.of(Duration.ofDays(2))),
             System::nanoTime,
-            (delivers, detail) -> deliveries.add(delivers + ": " + detail));
+            new Told());
     publisher.start();
     TestLinks.started(link);
     return publisher;

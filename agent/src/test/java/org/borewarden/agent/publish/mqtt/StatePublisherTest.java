@@ -42,6 +42,25 @@ class StatePublisherTest {
   }
 
   @Test
+  void aHoldTopicToWhichNobodySubscribesIsToldUntilSomebodyDoes() throws Exception {
+    try (TestBroker broker = TestBroker.mosquitto("allow_anonymous true");
+        MqttLink link = link(broker.port(), Version.V5)) {
+      StatePublisher states = new StatePublisher(link, TOPICS, "cell-4");
+      TestLinks.started(link);
+      states.put("gauge/bore-1", "{}");
+      states.put("hold/cell-4", "{\"revision\":1}");
+      await().atMost(SOON).until(() -> states.waiting() == 0);
+      assertThat(states.unheard()).as("only a hold must be heard").containsExactly("hold/cell-4");
+      try (TestSubscriber cell = TestSubscriber.on(broker.port(), ALL)) {
+        states.put("hold/cell-4", "{\"revision\":2}");
+        cell.await(heard -> heard.text().contains("2"));
+        await().atMost(SOON).until(() -> states.waiting() == 0);
+        assertThat(states.unheard()).isEmpty();
+      }
+    }
+  }
+
+  @Test
   void everythingIsSaidAnewAtEachConnectionAndHoldsFirst() throws Exception {
     try (TestBroker broker = TestBroker.start();
         TcpProxy proxy = TcpProxy.start(broker.port(), TcpProxy.Mode.FORWARD);

@@ -1,5 +1,6 @@
 package org.borewarden.agent.publish.mqtt;
 
+import java.util.Optional;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.Outbox;
@@ -45,7 +46,16 @@ public final class WindowTurns {
             // The test says when there is a next connection.
           }
         };
-    this.window = new RecordWindow(way, outbox, envelope, topics, 4096, clock, state);
+    this.window =
+        new RecordWindow(
+            way,
+            outbox,
+            envelope,
+            topics,
+            new RecordLimits(4096, Optional.empty()),
+            clock,
+            state,
+            (delivers, detail) -> {});
   }
 
   public void linkChanged(LinkState state) {
