@@ -30,6 +30,7 @@ public final class Texts {
    *
    * @param language one of {@link #LANGUAGES}
    * @return its words
+   * @throws UncheckedIOException when the agent's own file cannot be read
    */
   public static Texts in(String language) {
     String name = "texts_" + language + ".properties";

@@ -49,7 +49,7 @@ class AlertRulesTest {
     assertThat(
             words("alerts_test.yml", "alertname: (\\w+)\\n\\s+eval_time: \\S+\\n\\s+exp_alerts:"))
         .isEqualTo(rules)
-        .hasSize(21);
+        .hasSize(22);
   }
 
   @Test
