@@ -18,6 +18,7 @@ import org.openqa.selenium.chrome.ChromeDriver;
 
 /** Fifty features with 20 bores a second, before a browser that counts the frames it drops. */
 @EnabledIfSystemProperty(named = "borewarden.long", matches = "true")
+@SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
 class BoardLoadIT {
   private static final int FEATURES = 50;
   private static final int BORES_PER_SECOND = 20;

@@ -16,6 +16,7 @@ import org.borewarden.demo.controller.Controller;
 import org.borewarden.rules.file.yaml.Outcome;
 
 /** Northworks' cell 4 with a board: the real agent in this process, a controller and a gauge. */
+@SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
 final class BoardShop implements AutoCloseable {
   private static final Duration BEAT = Duration.ofMillis(250);
 

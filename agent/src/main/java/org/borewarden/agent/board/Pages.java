@@ -30,13 +30,25 @@ final class Pages {
 
   private final Map<String, Page> pages;
 
-  /**
-   * A file.
-   *
-   * @param type its media type
-   * @param bytes what it holds
-   */
-  record Page(String type, byte[] bytes) {}
+  /** A file: its media type and what it holds. */
+  static final class Page {
+    private final String type;
+    private final byte[] bytes;
+
+    private Page(String type, byte[] bytes) {
+      this.type = type;
+      this.bytes = bytes;
+    }
+
+    String type() {
+      return type;
+    }
+
+    /** Not to be changed. */
+    byte[] bytes() {
+      return bytes;
+    }
+  }
 
   private Pages(Map<String, Page> pages) {
     this.pages = Map.copyOf(pages);

@@ -101,7 +101,7 @@ final class RunChart {
   }
 
   private void level(Length size, String colour, double width, String dash, String name) {
-    double y = y(size.minus(life.feature.nominal()).picometres());
+    double y = y((double) size.minus(life.feature.nominal()).picometres());
     line(LEFT, y, WIDTH - RIGHT, y, colour, width, dash);
     if (!name.isEmpty()) {
       BigDecimal off = Sizes.whole(size.minus(life.feature.nominal()), unit, 3);
@@ -128,7 +128,9 @@ final class RunChart {
       }
       for (int i = 0; i < group.size(); i++) {
         LifeBore bore = group.get(i);
-        if (bore == lowest || bore == highest || bore.verdict() != Verdict.WITHIN) {
+        if (bore.seq() == lowest.seq()
+            || bore.seq() == highest.seq()
+            || bore.verdict() != Verdict.WITHIN) {
           bore(from + i, bore);
         }
       }
@@ -137,7 +139,7 @@ final class RunChart {
 
   private void bore(int index, LifeBore bore) {
     double x = x(index);
-    double y = y(bore.deviation().picometres());
+    double y = y((double) bore.deviation().picometres());
     boolean gone = lives.takenBack(bore.seq()).isPresent();
     boolean counts = wanted.holds(bore.at()) && !gone;
     String colour = counts ? IN : FAINT;

@@ -12,18 +12,16 @@ final class ShiftReport {
   private final Gathering gathered;
   private final Texts texts;
   private final Times times;
-  private final String journal;
   private final List<Block> blocks = new ArrayList<>();
 
-  private ShiftReport(Gathering gathered, Texts texts, String journal) {
+  private ShiftReport(Gathering gathered, Texts texts) {
     this.gathered = gathered;
     this.texts = texts;
     this.times = new Times(gathered.wanted);
-    this.journal = journal;
   }
 
   static Report of(Gathering gathered, Texts texts, String journal, Optional<String> notAsWritten) {
-    ShiftReport report = new ShiftReport(gathered, texts, journal);
+    ShiftReport report = new ShiftReport(gathered, texts);
     notAsWritten.ifPresent(
         first ->
             report.blocks.add(new Block.Paragraph("caution", texts.of("not-as-written", first))));

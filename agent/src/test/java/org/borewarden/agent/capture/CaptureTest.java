@@ -87,7 +87,7 @@ class CaptureTest {
   @Test
   void aStableDwellGivesOneReadingForEachBoreAndNoneOutside() {
     outside();
-    samples(300, i -> BORE + (i < 100 ? (100 - i) * 3 * UM : 0));
+    samples(300, i -> BORE + (i < 100 ? (100L - i) * 3 * UM : 0));
     samples(5_000, i -> BORE);
     outside();
     samples(400, i -> BORE + 7 * UM);
@@ -173,7 +173,7 @@ class CaptureTest {
     capture = capture(swung(), 1_000);
     outside();
     samples(401, i -> BORE - (2L * i - 401) * (2L * i - 401) * 1_000);
-    samples(200, i -> BORE - 160 * UM + i * 3 * UM);
+    samples(200, i -> BORE - 160 * UM + i * 3L * UM);
     outside();
     assertThat(values()).hasSize(1);
     assertThat(values().get(0)).isCloseTo(BORE, within(1L));

@@ -26,6 +26,7 @@ import org.junit.jupiter.api.io.TempDir;
  * suspended host would), while readings come. The cell has lost its permit before a stopped agent
  * goes on; a stopped broker takes none; and the story is that of an undisturbed run.
  */
+@SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
 class PausedIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration TIME =
@@ -126,6 +127,7 @@ class PausedIT {
   }
 
   /** One agent with its gauge, its broker, its consumer and its cell. */
+  @SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
   private static final class Plant implements AutoCloseable {
     private final TestBroker broker =
         TestBroker.mosquitto("allow_anonymous true", "max_queued_messages 0");

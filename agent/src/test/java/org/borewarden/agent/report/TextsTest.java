@@ -2,6 +2,7 @@ package org.borewarden.agent.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
@@ -38,8 +39,8 @@ class TextsTest {
     assertThat(words.word("caution", "of-a-shops-own")).isEqualTo("of-a-shops-own");
   }
 
-  private static TreeSet<String> places(Texts texts, String key) {
-    TreeSet<String> places = new TreeSet<>();
+  private static Set<String> places(Texts texts, String key) {
+    Set<String> places = new TreeSet<>();
     PLACE.matcher(texts.of(key)).results().map(MatchResult::group).forEach(places::add);
     return places;
   }

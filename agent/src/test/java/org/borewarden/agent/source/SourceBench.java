@@ -11,7 +11,6 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.Semaphore;
 import java.util.function.BooleanSupplier;
-import java.util.function.Predicate;
 import org.borewarden.agent.config.CaptureConfig;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
@@ -29,8 +28,6 @@ import org.borewarden.rules.reading.Reading;
 public final class SourceBench implements EventSink, SourceCounters {
   /** Long enough for a loaded machine. */
   public static final Duration LIMIT = Duration.ofSeconds(30);
-
-  private static final Predicate<String> NO_PART = cell -> false;
 
   private final List<Event> events = new CopyOnWriteArrayList<>();
   private final Map<String, Long> counts = new ConcurrentHashMap<>();
@@ -65,7 +62,8 @@ public final class SourceBench implements EventSink, SourceCounters {
 
   /** A feed of another link that reports here. */
   public SourceFeed feed(PortConfig port, ByteLink link) {
-    return Sources.feed(port, gauges(), link, this, this, NO_PART, Instant::now, System::nanoTime);
+    return Sources.feed(
+        port, gauges(), link, this, this, SourceBench::noPart, Instant::now, System::nanoTime);
   }
 
   /** A feed of a gauge that captures its readings from a stream. */
@@ -74,7 +72,14 @@ public final class SourceBench implements EventSink, SourceCounters {
         new GaugeConfig(
             "bore-a", port.id(), Optional.empty(), Optional.empty(), Optional.of(capture));
     return Sources.feed(
-        port, List.of(gauge), link, this, this, NO_PART, Instant::now, System::nanoTime);
+        port,
+        List.of(gauge),
+        link,
+        this,
+        this,
+        SourceBench::noPart,
+        Instant::now,
+        System::nanoTime);
   }
 
   /** A feed of a gauge that says no unit; it is millimetres. */
@@ -82,7 +87,14 @@ public final class SourceBench implements EventSink, SourceCounters {
     GaugeConfig gauge =
         new GaugeConfig("bore-a", port.id(), Optional.empty(), Optional.of(Unit.MILLIMETRE));
     return Sources.feed(
-        port, List.of(gauge), link, this, this, NO_PART, Instant::now, System::nanoTime);
+        port,
+        List.of(gauge),
+        link,
+        this,
+        this,
+        SourceBench::noPart,
+        Instant::now,
+        System::nanoTime);
   }
 
   /** From now on the inbox is full. */
@@ -200,5 +212,9 @@ public final class SourceBench implements EventSink, SourceCounters {
 
   private void add(String what, long more) {
     counts.merge(what, more, Long::sum);
+  }
+
+  private static boolean noPart(String cell) {
+    return false;
   }
 }

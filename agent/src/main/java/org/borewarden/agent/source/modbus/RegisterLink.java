@@ -99,8 +99,19 @@ public final class RegisterLink implements ByteLink {
                     .setBaudRate(serial.baud())
                     .setDataBits(serial.dataBits())
                     .setStopBits(serial.stopBits() == 2 ? TWO_STOP_BITS : 1)
-                    .setParity(serial.parity().ordinal())),
+                    .setParity(parity(serial.parity()))),
         config -> config.setRequestTimeout(link.answerWithin()));
+  }
+
+  /** The library's numbers. */
+  private static int parity(PortConfig.Parity parity) {
+    return switch (parity) {
+      case NONE -> 0;
+      case ODD -> 1;
+      case EVEN -> 2;
+      case MARK -> 3;
+      case SPACE -> 4;
+    };
   }
 
   @Override

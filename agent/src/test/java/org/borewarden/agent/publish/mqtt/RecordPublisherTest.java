@@ -285,6 +285,7 @@ class RecordPublisherTest {
         await().atMost(SOON).until(() -> outbox.waiting() == 0);
         assertThat(outbox.aside().get(tooLong)).contains("the broker takes 2000");
         assertThat(changes).hasSize(1);
+        assertThat(publisher.setAside()).isEqualTo(1);
         assertThat(asideKeys).containsExactly("too-large");
       }
     }
@@ -311,6 +312,7 @@ class RecordPublisherTest {
       }
       await().atMost(SOON).until(() -> outbox.waiting() == 0);
       assertThat(outbox.aside().keySet()).containsExactly(poison);
+      assertThat(publisher.setAside()).isEqualTo(1);
       assertThat(asideKeys).hasSize(1).containsAnyOf("closed", "too-large");
       await().atMost(SOON).until(() -> seqs(other).size() == 200);
       assertOrderPerTopic(other);
