@@ -52,7 +52,13 @@ final class BoardSide implements AutoCloseable {
       Loop loop, RulesInForce rules, JournalView journal, WallClock wall, MonotonicClock monotonic)
       throws IOException {
     Board looking =
-        new Board(config.agent(), new LoopGlance(loop, rules), journal, wall, monotonic);
+        new Board(
+            config.agent(),
+            where.token().isPresent(),
+            new LoopGlance(loop, rules),
+            journal,
+            wall,
+            monotonic);
     looking.start();
     board = Optional.of(looking);
     server = Optional.of(BoardServer.start(where, config.site().zone(), looking, hands, monotonic));

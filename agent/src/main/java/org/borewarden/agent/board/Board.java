@@ -33,7 +33,7 @@ public final class Board implements AutoCloseable {
   private final StateText text;
   private final WallClock wall;
   private final MonotonicClock monotonic;
-  private final Runs runs = new Runs();
+  private final Runs runs;
   private final Feed feed = new Feed();
   private final Thread thread = new Thread(this::run, "board");
   private final CountDownLatch stop = new CountDownLatch(1);
@@ -45,16 +45,23 @@ public final class Board implements AutoCloseable {
    * A board that shows nothing yet.
    *
    * @param agent the agent's id
+   * @param names whether people may be named: only to those who signed in
    * @param glance how the agent stands
    * @param journal a view of its own, closed with it
    * @param wall for what depends on the time
    * @param monotonic for how old a thing is
    */
   public Board(
-      String agent, Glance glance, JournalView journal, WallClock wall, MonotonicClock monotonic) {
+      String agent,
+      boolean names,
+      Glance glance,
+      JournalView journal,
+      WallClock wall,
+      MonotonicClock monotonic) {
     this.glance = glance;
     this.journal = journal;
-    this.text = new StateText(agent);
+    this.text = new StateText(agent, names);
+    this.runs = new Runs(names);
     this.wall = wall;
     this.monotonic = monotonic;
     this.readNanos = monotonic.nanos();

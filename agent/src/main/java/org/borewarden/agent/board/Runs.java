@@ -24,7 +24,7 @@ import org.borewarden.rules.part.RuleSet;
  */
 final class Runs {
   /** Exact, so that 62.010 keeps its last digit. */
-  private static final ObjectMapper JSON =
+  static final ObjectMapper JSON =
       JsonMapper.builder()
           .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
           .disable(JsonNodeFeature.STRIP_TRAILING_BIGDECIMAL_ZEROES)
@@ -32,10 +32,16 @@ final class Runs {
 
   private static final JsonNodeFactory NODES = JsonNodeFactory.instance;
 
+  private final boolean names;
   private final Map<String, Run> runs = new TreeMap<>();
   private Map<String, List<String>> ofCell = Map.of();
   private Map<String, String> toolOf = Map.of();
   private long upTo;
+
+  /** Runs that say who entered a bore, or do not. */
+  Runs(boolean names) {
+    this.names = names;
+  }
 
   /** Which features a cell has, and with which tool each is cut; others are forgotten. */
   synchronized void know(State state) {
@@ -82,7 +88,10 @@ final class Runs {
     if (body.path("value").isNumber()) {
       row.put("digits", Math.max(0, body.path("value").decimalValue().scale()));
     }
-    copy(body, row, "disposition", "found", "by", "why");
+    copy(body, row, "disposition", "found", "why");
+    if (names) {
+      copy(body, row, "by");
+    }
     copy(body, row, "accept_lower", "accept_upper");
     copy(body.path("proof"), row, "expanded", "k");
     copy(body.path("context"), row, "serial", "tool", "spindle");

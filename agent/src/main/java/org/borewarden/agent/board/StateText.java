@@ -1,5 +1,7 @@
 package org.borewarden.agent.board;
 
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -19,8 +21,9 @@ import org.borewarden.rules.uncertainty.Uncertainty;
  * page and a subscriber read the same.
  *
  * @param agent the agent's id
+ * @param names whether people may be named
  */
-record StateText(String agent) {
+record StateText(String agent, boolean names) {
 
   /**
    * A feature, with lengths in whole picometres.
@@ -101,13 +104,31 @@ record StateText(String agent) {
         + list(
             state.alerts().views().stream()
                 .map(alert -> DecisionCodec.encode(new Decision.AlertChanged(alert)).body())
+                .map(this::mayBeShown)
                 .toList());
   }
 
   private java.util.stream.Stream<String> hold(
       State state, String cell, Instant at, OptionalLong recorded) {
     return state.cellView(cell, at).stream()
-        .map(view -> StatePayloads.hold(agent, state.bootId(), view.hold(), recorded));
+        .map(view -> StatePayloads.hold(agent, state.bootId(), view.hold(), recorded))
+        .map(this::mayBeShown);
+  }
+
+  /** Who did it is told only to those who signed in. */
+  private String mayBeShown(String json) {
+    if (names) {
+      return json;
+    }
+    try {
+      ObjectNode shown = (ObjectNode) Runs.JSON.readTree(json);
+      if (!shown.path("by").asText().equals("agent")) {
+        shown.put("by", "");
+      }
+      return shown.toString();
+    } catch (JsonProcessingException ours) {
+      throw new IllegalStateException("a payload of our own is no JSON", ours);
+    }
   }
 
   private static String list(List<String> objects) {

@@ -35,6 +35,7 @@ export default {
     "source-lost": "Kabel und Strom des Messgeräts ansehen.",
     "gauge-belief": "Das Messgerät am Ring prüfen.",
     "measure-again": "Dieselbe Bohrung noch einmal messen.",
+    "first-off": "Die Erstteile messen; die Freigabe kommt wieder, wenn sie gut sind.",
     overrun: "Warten, bis es aufgeholt hat; ansehen, wer so schnell sendet.",
     "not-judged": "Hilfe rufen: ein Merkmal kann nicht beurteilt werden.",
     broker: "Den Broker ansehen.",
@@ -73,6 +74,8 @@ export default {
     "measure-again": "Messwert wartet auf Wiederholung", overrun: "zu schnelle Eingabe", "not-judged": "eigener Fehler", broker: "verlorener Broker",
     "cell-test": "Zellentest", form: "Form", withheld: "zurückgehaltene Bohrung außerhalb", "no-evidence": "zurückgehaltene Bohrungen in Folge",
     "confirmed-in": "erste Messwerte zu oft draußen", "evidence-withdrawn": "zurückgenommene Bohrung", "ring-check-due": "fällige Ringprüfung",
+    "first-off": "Erstteile noch nicht als gut gezeigt", "inspection-overdue": "zu viele Teile ohne Bohrung",
+    challenge: "Prüfling als das erkannt, was er ist", "challenge-failed": "Prüfling nicht als das erkannt, was er ist",
   },
   verdict: {
     undersize: "zu klein", within: "innerhalb", oversize: "zu groß", "undecided-low": "unentschieden, unten", "undecided-high": "unentschieden, oben",

@@ -35,6 +35,7 @@ export default {
     "source-lost": "Look at the gauge's cable and power.",
     "gauge-belief": "Check the gauge on its ring.",
     "measure-again": "Measure the same bore again.",
+    "first-off": "Measure the first parts; the permit comes back when they are good.",
     overrun: "Wait until it has caught up; look who sends so fast.",
     "not-judged": "Call for help: a feature cannot be judged.",
     broker: "Look at the broker.",
@@ -73,6 +74,8 @@ export default {
     "measure-again": "a reading that waits for its repeat", overrun: "too fast an input", "not-judged": "a fault of our own", broker: "the lost broker",
     "cell-test": "a cell test", form: "form", withheld: "a bore that is withheld and out", "no-evidence": "withheld bores in a row",
     "confirmed-in": "first readings that are out too often", "evidence-withdrawn": "a bore that was taken back", "ring-check-due": "a due ring check",
+    "first-off": "first parts that are not yet shown to be good", "inspection-overdue": "too many parts without a bore",
+    challenge: "a challenge piece, seen as what it is", "challenge-failed": "a challenge piece that was not seen as what it is",
   },
   verdict: {
     undersize: "undersize", within: "within", oversize: "oversize", "undecided-low": "undecided, low", "undecided-high": "undecided, high",

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.time.LocalDate;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -145,7 +146,9 @@ class AgentValuesTest {
   void everyConditionButTheStartHasItsDefault() {
     assertThat(CellReader.usualOnLoss())
         .containsExactlyInAnyOrderEntriesOf(
-            Map.of(
+            andFirstOff(
+                OnLoss.NOT_READY,
+                Map.of(
                 Reason.LINK, OnLoss.NOT_READY,
                 Reason.JOURNAL, OnLoss.NOT_READY,
                 Reason.STALL, OnLoss.NOT_READY,
@@ -155,7 +158,7 @@ class AgentValuesTest {
                 Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
                 Reason.OVERRUN, OnLoss.HOLD,
                 Reason.NOT_JUDGED, OnLoss.HOLD,
-                Reason.BROKER, OnLoss.NOT_READY));
+                Reason.BROKER, OnLoss.NOT_READY)));
   }
 
   @Test
@@ -328,7 +331,9 @@ class AgentValuesTest {
                         Duration.ofMillis(1500),
                         List.of())),
                 Optional.of(new MqttBeat(Duration.ofMillis(250), false)),
-                Map.of(
+                andFirstOff(
+                    OnLoss.HOLD,
+                    Map.of(
                     Reason.LINK, OnLoss.HOLD,
                     Reason.JOURNAL, OnLoss.NOT_READY,
                     Reason.STALL, OnLoss.HOLD,
@@ -338,7 +343,7 @@ class AgentValuesTest {
                     Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
                     Reason.OVERRUN, OnLoss.NOT_READY,
                     Reason.NOT_JUDGED, OnLoss.NOT_READY,
-                    Reason.BROKER, OnLoss.NOTE),
+                    Reason.BROKER, OnLoss.NOTE)),
                 Duration.ofSeconds(20),
                 true,
                 Optional.of("2026-03-31"),
@@ -390,5 +395,12 @@ class AgentValuesTest {
     for (String frame : List.of("", "ERR", "62.030 mm 1", "6 2.030")) {
       assertThat(usual.matches(frame)).as(frame).isFalse();
     }
+  }
+
+  /** {@link Map#of} ends at ten. */
+  private static Map<Reason, OnLoss> andFirstOff(OnLoss firstOff, Map<Reason, OnLoss> others) {
+    Map<Reason, OnLoss> all = new EnumMap<>(others);
+    all.put(Reason.FIRST_OFF, firstOff);
+    return all;
   }
 }
