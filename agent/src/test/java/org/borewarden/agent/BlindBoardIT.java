@@ -9,16 +9,14 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.borewarden.agent.board.Board;
 import org.borewarden.agent.board.BoardServer;
+import org.borewarden.agent.board.EmptyJournal;
 import org.borewarden.agent.board.Glance;
 import org.borewarden.agent.config.BoardConfig;
 import org.borewarden.agent.faults.Shop;
-import org.borewarden.agent.journal.Entry;
-import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.peers.Chromium;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Engine;
@@ -63,55 +61,22 @@ class BlindBoardIT {
     }
   }
 
-  /** A journal without an entry. */
-  private static final class Empty implements JournalView {
-    @Override
-    public String journalId() {
-      return "j-1";
-    }
-
-    @Override
-    public long lastSeq() {
-      return 0;
-    }
-
-    @Override
-    public List<Entry> read(long fromSeq, int max) {
-      return List.of();
-    }
-
-    @Override
-    public Map<String, Long> lastSeqPerTopic() {
-      return Map.of();
-    }
-
-    @Override
-    public Optional<String> text(String name) {
-      return Optional.empty();
-    }
-
-    @Override
-    public void close() {
-      // Nothing is open.
-    }
-  }
-
   @Test
   void whatIsOldShowsAsOldTheHoldAfterTwoBeatsAndTheRestAfterTenSeconds() throws Exception {
     Turning loop = new Turning(calm());
     BoardServer.letStreamsLive();
     try (Board board =
             new Board(
-                "northworks-cell-4", false, loop, new Empty(), Instant::now, System::nanoTime);
+                "northworks-cell-4",
+                false,
+                loop,
+                new EmptyJournal(),
+                Instant::now,
+                System::nanoTime);
         BoardServer server =
             BoardServer.start(
                 new BoardConfig(
-                    "127.0.0.1",
-                    0,
-                    Optional.empty(),
-                    Optional.empty(),
-                    false,
-                    Optional.empty()),
+                    "127.0.0.1", 0, Optional.empty(), Optional.empty(), false, Optional.empty()),
                 ZoneOffset.UTC,
                 board,
                 Optional.empty(),

@@ -149,16 +149,16 @@ class AgentValuesTest {
             andFirstOff(
                 OnLoss.NOT_READY,
                 Map.of(
-                Reason.LINK, OnLoss.NOT_READY,
-                Reason.JOURNAL, OnLoss.NOT_READY,
-                Reason.STALL, OnLoss.NOT_READY,
-                Reason.RULES_INVALID, OnLoss.NOT_READY,
-                Reason.SOURCE_LOST, OnLoss.NOT_READY,
-                Reason.GAUGE_BELIEF, OnLoss.NOT_READY,
-                Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
-                Reason.OVERRUN, OnLoss.HOLD,
-                Reason.NOT_JUDGED, OnLoss.HOLD,
-                Reason.BROKER, OnLoss.NOT_READY)));
+                    Reason.LINK, OnLoss.NOT_READY,
+                    Reason.JOURNAL, OnLoss.NOT_READY,
+                    Reason.STALL, OnLoss.NOT_READY,
+                    Reason.RULES_INVALID, OnLoss.NOT_READY,
+                    Reason.SOURCE_LOST, OnLoss.NOT_READY,
+                    Reason.GAUGE_BELIEF, OnLoss.NOT_READY,
+                    Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
+                    Reason.OVERRUN, OnLoss.HOLD,
+                    Reason.NOT_JUDGED, OnLoss.HOLD,
+                    Reason.BROKER, OnLoss.NOT_READY)));
   }
 
   @Test
@@ -334,16 +334,16 @@ class AgentValuesTest {
                 andFirstOff(
                     OnLoss.HOLD,
                     Map.of(
-                    Reason.LINK, OnLoss.HOLD,
-                    Reason.JOURNAL, OnLoss.NOT_READY,
-                    Reason.STALL, OnLoss.HOLD,
-                    Reason.RULES_INVALID, OnLoss.NOT_READY,
-                    Reason.SOURCE_LOST, OnLoss.NOTE,
-                    Reason.GAUGE_BELIEF, OnLoss.NOTE,
-                    Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
-                    Reason.OVERRUN, OnLoss.NOT_READY,
-                    Reason.NOT_JUDGED, OnLoss.NOT_READY,
-                    Reason.BROKER, OnLoss.NOTE)),
+                        Reason.LINK, OnLoss.HOLD,
+                        Reason.JOURNAL, OnLoss.NOT_READY,
+                        Reason.STALL, OnLoss.HOLD,
+                        Reason.RULES_INVALID, OnLoss.NOT_READY,
+                        Reason.SOURCE_LOST, OnLoss.NOTE,
+                        Reason.GAUGE_BELIEF, OnLoss.NOTE,
+                        Reason.MEASURE_AGAIN, OnLoss.NOT_READY,
+                        Reason.OVERRUN, OnLoss.NOT_READY,
+                        Reason.NOT_JUDGED, OnLoss.NOT_READY,
+                        Reason.BROKER, OnLoss.NOTE)),
                 Duration.ofSeconds(20),
                 true,
                 Optional.of("2026-03-31"),

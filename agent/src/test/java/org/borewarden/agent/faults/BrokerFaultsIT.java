@@ -237,7 +237,8 @@ class BrokerFaultsIT {
       Waits.until("refusals", () -> proxy.refused() > 40 || line.setAside() > 0);
       proxy.refuse(0);
       if (code == ReasonCodes.QUOTA_EXCEEDED) {
-        line.requireAll();
+        // It may take a row and have refused the one before it: docs/reliability.md, weak places.
+        line.requireAllInAnyOrder();
         System.err.println(
             "broker faults: quota: " + proxy.refused() + " refusals, all 60 records arrived");
       } else {

@@ -150,7 +150,11 @@ final class RecordLine implements AutoCloseable {
   }
 
   Consumer consumer() {
-    Consumer consumer = new Consumer();
+    return consumer(true);
+  }
+
+  private Consumer consumer(boolean inOrder) {
+    Consumer consumer = new Consumer(inOrder);
     subscriber.heard().forEach(heard -> consumer.take(heard.topic(), heard.text()));
     return consumer;
   }
@@ -175,9 +179,18 @@ final class RecordLine implements AutoCloseable {
 
   /** Everything that was appended is at the consumer, once without repeats and in order. */
   Consumer requireAll() throws Exception {
+    return requireAll(true);
+  }
+
+  /** The same, in whatever order. */
+  Consumer requireAllInAnyOrder() throws Exception {
+    return requireAll(false);
+  }
+
+  private Consumer requireAll(boolean inOrder) throws Exception {
     Waits.until("an empty outbox", this::drained);
-    Waits.until("all at the consumer", () -> consumer().distinct() >= seq);
-    Consumer consumer = consumer();
+    Waits.until("all at the consumer", () -> consumer(inOrder).distinct() >= seq);
+    Consumer consumer = consumer(inOrder);
     List<Entry> entries = new ArrayList<>(Journals.all(data));
     assertThat(entries).hasSize((int) seq);
     consumer.requireAll(entries, envelope());
