@@ -1,5 +1,6 @@
 package org.borewarden.rules.file;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -19,6 +20,7 @@ import org.borewarden.rules.part.Feature.Disposition;
 import org.borewarden.rules.part.HoleSize;
 import org.borewarden.rules.part.Limits;
 import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.ShiftRules;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.uncertainty.Uncertainty;
 
@@ -50,6 +52,7 @@ final class FeatureReader implements Reader<Feature> {
   private final Unique ids = new Unique("id");
   private final Unique numbers = new Unique("number");
   private final Map<String, Map<Optional<String>, String>> measured = new HashMap<>();
+  private final List<ShiftRules> shifts = new ArrayList<>();
   private int position;
 
   FeatureReader(
@@ -57,6 +60,11 @@ final class FeatureReader implements Reader<Feature> {
     this.defaultPart = defaultPart;
     this.defaultCell = defaultCell;
     this.defaultDrawing = defaultDrawing;
+  }
+
+  /** What is asked over a shift of the features that were read. */
+  List<ShiftRules> shifts() {
+    return List.copyOf(shifts);
   }
 
   @Override
@@ -99,6 +107,8 @@ final class FeatureReader implements Reader<Feature> {
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
     List<WatchRule> watches = WatchReader.read(fields, limits, centre, hasCentre);
     Measuring measuring = PlanReader.read(fields, rule);
+    ShiftReader.read(fields, id.orElse(""), limits, hasCentre && limits.isPresent())
+        .ifPresent(shifts::add);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();
     }

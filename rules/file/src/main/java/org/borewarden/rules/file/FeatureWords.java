@@ -32,6 +32,9 @@ public final class FeatureWords {
     for (Feature feature : rules.features()) {
       lines.addAll(of(feature));
       rules
+          .shift(feature.id())
+          .ifPresent(shift -> lines.addAll(ShiftReader.words(shift, feature.unit())));
+      rules
           .gauge(feature.gauge())
           .flatMap(GaugeRules::head)
           .ifPresent(

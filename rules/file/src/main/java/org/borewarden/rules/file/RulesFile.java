@@ -70,7 +70,8 @@ public final class RulesFile {
 
   private static Optional<RuleSet> rules(Item root, String revision) {
     Optional<Fields> file = Fields.open(root, RulesKeys.FILE);
-    Optional<List<Feature>> features = file.flatMap(RulesFile::features);
+    Optional<FeatureReader> each = file.map(RulesFile::reader);
+    Optional<List<Feature>> features = file.flatMap(f -> each.flatMap(r -> features(f, r)));
     Optional<TruthReader> truth = file.map(TruthReader::read);
     if (features.isEmpty() || truth.isEmpty()) {
       return Optional.empty();
@@ -82,7 +83,13 @@ public final class RulesFile {
       return Optional.empty();
     }
     RuleSet rules =
-        new RuleSet(revision, features.get(), truth.get().rings(), truth.get().gauges(), pools);
+        new RuleSet(
+            revision,
+            features.get(),
+            truth.get().rings(),
+            truth.get().gauges(),
+            pools,
+            each.map(FeatureReader::shifts).orElse(List.of()));
     refuseUnproven(root, rules);
     return Optional.of(rules);
   }
@@ -107,12 +114,14 @@ public final class RulesFile {
     }
   }
 
-  private static Optional<List<Feature>> features(Fields file) {
-    FeatureReader each =
-        new FeatureReader(
-            file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
-            file.optional("cell", Scalars.id()),
-            file.orElse("drawing", AssuranceReader.drawing(), Drawing.ISO));
+  private static FeatureReader reader(Fields file) {
+    return new FeatureReader(
+        file.optional("part", Scalars.text(FeatureReader.LONGEST_PART)),
+        file.optional("cell", Scalars.id()),
+        file.orElse("drawing", AssuranceReader.drawing(), Drawing.ISO));
+  }
+
+  private static Optional<List<Feature>> features(Fields file, FeatureReader each) {
     return file.required("features", Lists.of("features", 1, MOST_FEATURES, each));
   }
 

@@ -38,6 +38,9 @@ final class RulesKeys {
           "split-by",
           "plan",
           "confirm",
+          "first-off",
+          "sampling",
+          "size-classes",
           "undersize",
           "oversize",
           "watches");
@@ -298,6 +301,10 @@ final class RulesKeys {
           "stop",
           "watch-only-until");
   static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
+  static final Keys FIRST_OFF = Keys.of("first-off", "bores", "zone", "parts", "after");
+  static final Keys SAMPLING =
+      Keys.of("sampling", "every", "late", "also", "action", "stop", "watch-only-until");
+  static final Keys SIZE_CLASS = Keys.of("size-class", "name", "to");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
@@ -362,6 +369,9 @@ final class RulesKeys {
           PRE_CONTROL,
           CAPABILITY,
           TOOL_OFFSET,
+          FIRST_OFF,
+          SAMPLING,
+          SIZE_CLASS,
           POOL,
           MEMBER,
           POOL_WATCH);
