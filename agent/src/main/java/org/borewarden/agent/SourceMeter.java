@@ -21,6 +21,11 @@ record SourceMeter(InputMetrics input) implements SourceCounters {
   }
 
   @Override
+  public void battery(String gauge, boolean low) {
+    input.battery(gauge, low);
+  }
+
+  @Override
   public void lastReading(String gauge, Instant at) {
     input.reading(gauge, at);
   }

@@ -57,6 +57,7 @@ final class AgentKeys {
           "decimal",
           "decimals",
           "refuse-status",
+          "low-battery",
           "ask",
           "quiet-for");
   static final Keys GAUGE =
@@ -80,6 +81,7 @@ final class AgentKeys {
           "decimal",
           "decimals",
           "refuse-status",
+          "low-battery",
           "ask",
           "quiet-for");
   static final Keys SERIAL =
@@ -89,6 +91,7 @@ final class AgentKeys {
   static final Keys MODBUS_IN =
       Keys.of(
           "modbus-in",
+          "serial",
           "host",
           "port",
           "unit",
@@ -103,7 +106,7 @@ final class AgentKeys {
   static final Keys FOLLOW = Keys.of("follow", "path", "from");
   static final Keys CAPTURE =
       Keys.of("capture", "by", "rate", "within", "gate", "span", "for", "depth", "turns", "status");
-  static final Keys ASK = Keys.of("ask", "send", "every");
+  static final Keys ASK = Keys.of("ask", "send", "every", "on");
   static final Keys JSON = Keys.of("json", "value", "unit", "input", "status");
   static final Keys FRAME = Keys.of("frame", "starts", "ends", "length", "longest", "check");
   static final Keys CHECK = Keys.of("check", "kind", "written", "stands", "covers");

@@ -37,7 +37,7 @@ final class LinkReader {
   /** The reader of the link under a key. */
   static Reader<Link> of(String key, FilePaths paths) {
     return switch (key) {
-      case "serial" -> serial();
+      case "serial" -> link(serial());
       case "tcp" -> tcp();
       case "listen" -> listen();
       case "mqtt" -> topic();
@@ -47,7 +47,12 @@ final class LinkReader {
     };
   }
 
-  private static Reader<Link> serial() {
+  private static Reader<Link> link(Reader<? extends Link> reader) {
+    return Reader.of(reader.expects(), item -> reader.read(item).map(link -> link));
+  }
+
+  /** A serial port. */
+  static Reader<Serial> serial() {
     return Reader.of(
         "a device such as /dev/serial/by-id/... or COM3, or a mapping",
         item ->
@@ -61,7 +66,7 @@ final class LinkReader {
                                 device, USUAL_BAUD, 8, Parity.NONE, 1, Flow.NONE, true, true)));
   }
 
-  private static Optional<Link> serial(Fields fields) {
+  private static Optional<Serial> serial(Fields fields) {
     Optional<String> device = fields.required("device", device());
     int baud = fields.orElse("baud", Scalars.whole(LEAST_BAUD, MOST_BAUD), USUAL_BAUD);
     int dataBits = fields.orElse("data-bits", Scalars.whole(5, 8), 8);
@@ -192,14 +197,10 @@ final class LinkReader {
     } else if (link instanceof MqttInLink mqtt) {
       return "topic " + mqtt.topic();
     } else if (link instanceof ModbusInLink modbus) {
-      return "register "
-          + modbus.register()
-          + " of unit "
-          + modbus.unit()
-          + " at "
-          + modbus.host()
-          + ":"
-          + modbus.port();
+      // A serial line is read by one only, whatever its registers.
+      return modbus.serial().isPresent()
+          ? modbus.place()
+          : "register " + modbus.register() + " of unit " + modbus.unit() + " at " + modbus.place();
     }
     return link instanceof FollowLink file ? "file " + file.path() : "standard input";
   }

@@ -2,12 +2,13 @@ package org.borewarden.agent.config;
 
 import java.math.BigDecimal;
 import java.time.Duration;
+import java.util.Optional;
 import java.util.OptionalInt;
 
 /**
- * Registers of a Modbus TCP server that are polled.
+ * Registers of a Modbus server that are polled, over TCP or (RTU) over a serial line.
  *
- * @param host the server
+ * @param host the server; empty on a serial line
  * @param port its port
  * @param unit the unit id, 0 to 255
  * @param table which registers
@@ -19,6 +20,7 @@ import java.util.OptionalInt;
  * @param counter a register that the server changes with each new value, in the same table; without
  *     it each poll is a reading
  * @param answerWithin the longest wait for a connection and for an answer
+ * @param serial the serial line, in the stead of host and port
  */
 public record ModbusInLink(
     String host,
@@ -31,8 +33,59 @@ public record ModbusInLink(
     BigDecimal scale,
     Duration every,
     OptionalInt counter,
-    Duration answerWithin)
+    Duration answerWithin,
+    Optional<PortConfig.Serial> serial)
     implements PortConfig.Link {
+  /**
+   * Registers of a server that is reached over TCP.
+   *
+   * @param host the server
+   * @param port its port
+   * @param unit the unit id
+   * @param table which registers
+   * @param register the first register of the value
+   * @param type how the registers make a number
+   * @param order the order of words and bytes
+   * @param scale what the number is multiplied by
+   * @param every the time from one poll to the next
+   * @param counter a register that changes with each new value
+   * @param answerWithin the longest wait
+   */
+  public ModbusInLink(
+      String host,
+      int port,
+      int unit,
+      Table table,
+      int register,
+      Type type,
+      Order order,
+      BigDecimal scale,
+      Duration every,
+      OptionalInt counter,
+      Duration answerWithin) {
+    this(
+        host,
+        port,
+        unit,
+        table,
+        register,
+        type,
+        order,
+        scale,
+        every,
+        counter,
+        answerWithin,
+        Optional.empty());
+  }
+
+  /**
+   * Where the server is.
+   *
+   * @return such as {@code 192.168.10.50:502} or {@code /dev/ttyUSB0}
+   */
+  public String place() {
+    return serial.map(PortConfig.Serial::device).orElseGet(() -> host + ":" + port);
+  }
 
   /** The two tables of 16-bit registers. */
   public enum Table {

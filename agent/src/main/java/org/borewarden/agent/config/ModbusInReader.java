@@ -3,6 +3,7 @@ package org.borewarden.agent.config;
 import java.math.BigDecimal;
 import java.time.Duration;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -14,7 +15,7 @@ import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 
-/** Reads which registers of a Modbus TCP server are polled for a value. */
+/** Reads which registers of a Modbus server are polled for a value. */
 final class ModbusInReader {
   static final int PORT = 502;
   static final int HIGHEST = 65_535;
@@ -32,7 +33,14 @@ final class ModbusInReader {
   private ModbusInReader() {}
 
   static Optional<Link> link(Fields fields) {
-    Optional<String> host = fields.required("host", Hosts.host());
+    Optional<PortConfig.Serial> serial = fields.optional("serial", LinkReader.serial());
+    boolean line = fields.has("serial");
+    Optional<String> host = line ? Optional.of("") : fields.required("host", Hosts.host());
+    for (String key : List.of("host", "port")) {
+      if (line && fields.has(key)) {
+        fields.refuse(key, "expected no " + key + " beside serial");
+      }
+    }
     int port = fields.orElse("port", Hosts.port(), PORT);
     int unit =
         fields.orElse("unit", Scalars.whole(0, ModbusReader.HIGHEST_UNIT), ModbusReader.UNIT);
@@ -57,7 +65,11 @@ final class ModbusInReader {
       return fields.refuse(
           "counter", "expected a register at most " + FARTHEST_COUNTER + " from the value's");
     }
-    if (host.isEmpty() || register.isEmpty() || type.isEmpty() || every.isEmpty()) {
+    if (host.isEmpty()
+        || (line && serial.isEmpty())
+        || register.isEmpty()
+        || type.isEmpty()
+        || every.isEmpty()) {
       return Optional.empty();
     }
     return Optional.of(
@@ -72,7 +84,8 @@ final class ModbusInReader {
             scale,
             every.get(),
             counter.map(OptionalInt::of).orElse(OptionalInt.empty()),
-            answer));
+            answer,
+            serial));
   }
 
   private static Reader<BigDecimal> scale() {

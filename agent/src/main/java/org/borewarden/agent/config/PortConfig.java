@@ -20,6 +20,7 @@ import java.util.OptionalInt;
  * @param json where things stand in a JSON frame, in the pattern's stead
  * @param decimals how many of the digits of a value without a decimal sign are decimals
  * @param refuseStatus what a gauge says of itself when its value must not be read
+ * @param lowBattery what it says of itself when its battery is low
  */
 public record PortConfig(
     String id,
@@ -31,10 +32,12 @@ public record PortConfig(
     Optional<Asking> asking,
     Optional<JsonPaths> json,
     OptionalInt decimals,
-    List<String> refuseStatus) {
-  /** Copies the list. */
+    List<String> refuseStatus,
+    List<String> lowBattery) {
+  /** Copies the lists. */
   public PortConfig {
     refuseStatus = List.copyOf(refuseStatus);
+    lowBattery = List.copyOf(lowBattery);
   }
 
   /**
@@ -64,6 +67,7 @@ public record PortConfig(
         Optional.empty(),
         Optional.empty(),
         OptionalInt.empty(),
+        List.of(),
         List.of());
   }
 

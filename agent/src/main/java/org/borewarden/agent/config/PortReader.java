@@ -4,6 +4,7 @@ import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
 import java.time.Duration;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.borewarden.agent.config.PortConfig.Frame;
@@ -76,17 +77,8 @@ final class PortReader implements Reader<PortConfig> {
     String pattern = fields.orElse("pattern", pattern(), USUAL_PATTERN);
     boolean comma = "comma".equals(fields.orElse("decimal", Scalars.word("point", "comma"), ""));
     Optional<Integer> decimals = fields.optional("decimals", Scalars.whole(1, MOST_DECIMALS));
-    List<String> faults =
-        fields.orElse(
-            "refuse-status",
-            Lists.of("texts", 1, MOST_STATUSES, Scalars.text(LONGEST_STATUS)),
-            List.of());
-    if (!faults.isEmpty()
-        && !names(pattern, "status")
-        && json.flatMap(JsonPaths::status).isEmpty()) {
-      fields.refuse(
-          "refuse-status", "expected a group (?P<status>...) to compare it with, found none");
-    }
+    List<String> faults = statuses(fields, "refuse-status", pattern, json);
+    List<String> lowBattery = statuses(fields, "low-battery", pattern, json);
     Optional<Duration> quiet =
         fields.optional("quiet-for", Scalars.duration(SHORTEST_QUIET, LONGEST_QUIET));
     Optional<Asking> asking = link.flatMap(l -> asking(fields, l));
@@ -104,7 +96,19 @@ final class PortReader implements Reader<PortConfig> {
                         asking,
                         json,
                         decimals.map(OptionalInt::of).orElse(OptionalInt.empty()),
-                        faults)));
+                        faults,
+                        lowBattery)));
+  }
+
+  private static List<String> statuses(
+      Fields fields, String key, String pattern, Optional<JsonPaths> json) {
+    List<String> all =
+        fields.orElse(
+            key, Lists.of("texts", 1, MOST_STATUSES, Scalars.text(LONGEST_STATUS)), List.of());
+    if (!all.isEmpty() && !names(pattern, "status") && json.flatMap(JsonPaths::status).isEmpty()) {
+      fields.refuse(key, "expected a group (?P<status>...) to compare it with, found none");
+    }
+    return all;
   }
 
   private Optional<Link> link(Fields fields) {
@@ -148,10 +152,32 @@ final class PortReader implements Reader<PortConfig> {
         .flatMap(
             ask -> {
               Optional<String> send = ask.required("send", FrameReader.bytes(LONGEST_REQUEST));
-              Optional<Duration> every =
-                  ask.required("every", Scalars.duration(SHORTEST_ASKING, LONGEST_ASKING));
-              return send.flatMap(s -> every.map(e -> new Asking(s, e)));
+              return ask.has("on")
+                  ? send.flatMap(s -> askedByLine(ask, link, s))
+                  : ask.required("every", Scalars.duration(SHORTEST_ASKING, LONGEST_ASKING))
+                      .flatMap(e -> send.map(s -> new Asking(s, e)));
             });
+  }
+
+  /** Only a serial port of this machine has lines. */
+  private static Optional<Asking> askedByLine(Fields ask, Link link, String send) {
+    Optional<Asking.Line> line =
+        ask.optional(
+            "on",
+            Scalars.word(
+                List.of(Asking.Line.values()), word -> word.name().toLowerCase(Locale.ROOT)));
+    if (ask.has("every")) {
+      return ask.refuse("every", "expected every or on, found both");
+    }
+    if (!(link instanceof Serial serial)) {
+      return ask.refuse("on", "expected a line to ask beside serial only");
+    }
+    boolean taken =
+        serial.flow() == PortConfig.Flow.RTS_CTS
+            && line.filter(l -> l == Asking.Line.CTS).isPresent();
+    return taken
+        ? ask.refuse("on", "expected dsr where flow rts-cts has the line, found cts")
+        : line.map(l -> new Asking(send, Optional.empty(), Optional.of(l)));
   }
 
   private static Reader<String> pattern() {
@@ -188,6 +214,14 @@ final class PortReader implements Reader<PortConfig> {
   /** The keys that belong to a port and may stand at a gauge only where it has its own. */
   static List<String> portKeys() {
     return List.of(
-        "frame", "pattern", "json", "decimal", "decimals", "refuse-status", "ask", "quiet-for");
+        "frame",
+        "pattern",
+        "json",
+        "decimal",
+        "decimals",
+        "refuse-status",
+        "low-battery",
+        "ask",
+        "quiet-for");
   }
 }

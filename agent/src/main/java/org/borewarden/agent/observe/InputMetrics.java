@@ -69,6 +69,16 @@ public final class InputMetrics {
   }
 
   /**
+   * What a gauge says of its battery.
+   *
+   * @param gauge the gauge's id
+   * @param low whether it is low
+   */
+  public void battery(String gauge, boolean low) {
+    meters.level(Metric.BATTERY_LOW, known.source(gauge)).set(low);
+  }
+
+  /**
    * Input came faster than it was taken.
    *
    * @param gauge the gauge's id, or its port's

@@ -45,6 +45,7 @@ enum Metric {
   REJECTED("frames_rejected_total", "Bytes that were no reading, by why.", "gauge", "why"),
   LAST_READING("last_reading_timestamp_seconds", "When the last reading came.", "gauge"),
   GAUGE_CONNECTED("gauge_connected", "1 while bytes can come from the gauge.", "gauge"),
+  BATTERY_LOW("gauge_battery_low", "1 while the gauge says that its battery is low.", "gauge"),
   RING_CHECK_DUE("ring_check_due_timestamp_seconds", "When the next ring check is due.", "gauge"),
   OVERRUNS("input_overruns_total", "Times that input came faster than it was taken.", "gauge"),
 

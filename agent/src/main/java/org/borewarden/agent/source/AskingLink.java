@@ -6,16 +6,20 @@ import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.config.Asking;
 
 /**
- * Asks a gauge that says nothing by itself: at once after opening, and then by the clock. An answer
- * that comes late is read all the same, so that a slow gauge is asked again and never twice at
- * once. One thread, but for {@link #close()}.
+ * Asks a gauge that says nothing by itself: at once after opening, and then by the clock; or each
+ * time a line of its port is raised, looked at with every read. An answer that comes late is read
+ * all the same, so that a slow gauge is asked again and never twice at once. One thread, but for
+ * {@link #close()}.
  */
 public final class AskingLink implements ByteLink {
   private final TwoWayLink link;
   private final byte[] request;
-  private final long everyNanos;
+  private final Asking asking;
   private final MonotonicClock clock;
   private long dueNanos;
+
+  /** A switch that is found down was pressed for the reading before. */
+  private boolean raised = true;
 
   /**
    * A link that is not yet open.
@@ -27,7 +31,7 @@ public final class AskingLink implements ByteLink {
   public AskingLink(TwoWayLink link, Asking asking, MonotonicClock clock) {
     this.link = link;
     this.request = asking.send().getBytes(StandardCharsets.ISO_8859_1);
-    this.everyNanos = asking.every().toNanos();
+    this.asking = asking;
     this.clock = clock;
   }
 
@@ -35,18 +39,26 @@ public final class AskingLink implements ByteLink {
   public void open() throws LinkException {
     link.open();
     dueNanos = clock.nanos();
+    raised = true;
   }
 
   @Override
   public int read(byte[] buffer) {
-    long now = clock.nanos();
-    if (now - dueNanos >= 0) {
-      if (!link.write(request)) {
-        return -1;
-      }
-      dueNanos = now + everyNanos;
+    return isDue() && !link.write(request) ? -1 : link.read(buffer);
+  }
+
+  private boolean isDue() {
+    if (asking.on().isPresent()) {
+      boolean before = raised;
+      raised = link.isRaised(asking.on().get());
+      return raised && !before;
     }
-    return link.read(buffer);
+    long now = clock.nanos();
+    boolean due = now - dueNanos >= 0;
+    if (due) {
+      dueNanos = now + asking.every().orElseThrow().toNanos();
+    }
+    return due;
   }
 
   @Override

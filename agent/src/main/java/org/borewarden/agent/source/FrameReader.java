@@ -23,6 +23,7 @@ final class FrameReader {
   private final Captures captures;
   private final SourceReport report;
   private final int longest;
+  private final List<String> lowBattery;
   private long junkBytes;
   private boolean faultLogged;
 
@@ -31,12 +32,14 @@ final class FrameReader {
       Function<String, List<Decoded>> decoder,
       Captures captures,
       SourceReport report,
-      int longest) {
+      int longest,
+      List<String> lowBattery) {
     this.framer = framer;
     this.decoder = decoder;
     this.captures = captures;
     this.report = report;
     this.longest = longest;
+    this.lowBattery = lowBattery;
   }
 
   void opened() {
@@ -123,6 +126,9 @@ final class FrameReader {
   }
 
   private void accepted(Reading reading) throws InterruptedException {
+    if (!lowBattery.isEmpty()) {
+      report.battery(reading.gauge(), reading.status().filter(lowBattery::contains).isPresent());
+    }
     Optional<Capture> capture = captures.of(reading.gauge());
     if (capture.isEmpty()) {
       report.reading(reading);

@@ -27,6 +27,14 @@ public interface SourceCounters {
   void lastReading(String gauge, Instant at);
 
   /**
+   * What a gauge said of its battery, with each frame of a port that tells.
+   *
+   * @param gauge the gauge
+   * @param low whether it is low
+   */
+  void battery(String gauge, boolean low);
+
+  /**
    * A frame was rejected; each one is counted, published or not.
    *
    * @param gauge the gauge, or the port's id where it could not be told

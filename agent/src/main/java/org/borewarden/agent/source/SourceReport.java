@@ -1,7 +1,9 @@
 package org.borewarden.agent.source;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.borewarden.agent.capture.Caught;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
@@ -32,6 +34,7 @@ final class SourceReport {
   private final WallClock wall;
   private final MonotonicClock monotonic;
   private final RejectGate gate;
+  private final Set<String> batteriesLow = new HashSet<>();
   private String state = "";
 
   SourceReport(
@@ -80,6 +83,14 @@ final class SourceReport {
     sink.put(new Event.ReadingTaken(reading));
     counters.readings(reading.gauge());
     counters.lastReading(reading.gauge(), wall.now());
+  }
+
+  /** What a gauge says of its battery; told to people when it changes. */
+  void battery(String gauge, boolean low) {
+    counters.battery(gauge, low);
+    if (low ? batteriesLow.add(gauge) : batteriesLow.remove(gauge)) {
+      LOG.warn("Source {}: the battery of {} is {}", port, gauge, low ? "low" : "no longer low");
+    }
   }
 
   void sample(String gauge) {

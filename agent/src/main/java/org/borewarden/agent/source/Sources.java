@@ -68,7 +68,8 @@ public final class Sources {
             new FrameDecoder(port, own)::decode,
             new Captures(own, partAtGauge),
             report,
-            port.frame().longest());
+            port.frame().longest(),
+            port.lowBattery());
     LinkReader reader = new LinkReader(link, frames, report, port.quietFor(), monotonic);
     BackOff backOff = new BackOff(FIRST_WAIT, LONGEST_WAIT, random);
     return new SourceFeed(port.id(), link, reader, report, backOff, monotonic);

@@ -256,6 +256,14 @@ class AgentValuesTest {
                         FrameCheck.Covers.DATA_AND_END))));
     assertThat(probes.decimals()).hasValue(4);
     assertThat(probes.refuseStatus()).containsExactly("E", "H");
+    assertThat(probes.lowBattery()).containsExactly("L");
+    assertThat(config.ports().stream().flatMap(port -> port.asking().stream()))
+        .contains(new Asking("?\r", Optional.empty(), Optional.of(Asking.Line.DSR)));
+    assertThat(config.ports())
+        .extracting(PortConfig::link)
+        .filteredOn(ModbusInLink.class::isInstance)
+        .extracting(link -> ((ModbusInLink) link).place())
+        .containsExactly("192.168.10.50:1502", "/dev/serial/by-id/usb-bus");
     assertThat(probes.asking()).contains(new Asking("R\r", Duration.ofMillis(500)));
     assertThat(config.ports().stream().flatMap(port -> port.json().stream()))
         .containsExactly(

@@ -21,9 +21,9 @@ class AlertRulesTest {
   private static final Path FOLDER = Path.of("../deploy/prometheus").toAbsolutePath().normalize();
 
   @Test
-  void promtoolFindsNineteenRulesAndNoFault() throws Exception {
+  void promtoolFindsTwentyRulesAndNoFault() throws Exception {
     assertThat(promtool("check", "rules", "alerts.yml").output())
-        .contains("SUCCESS: 19 rules found");
+        .contains("SUCCESS: 20 rules found");
   }
 
   @Test

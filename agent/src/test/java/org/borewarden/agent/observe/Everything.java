@@ -70,6 +70,8 @@ final class Everything {
     metrics.input().reading("bore-60", NOON);
     metrics.input().rejected("bore-60", "too-long", 3);
     metrics.input().connected("bore-60", true);
+    metrics.input().sample("bore-60");
+    metrics.input().battery("bore-60", true);
     metrics.input().overrun("bore-60");
     metrics.input().ringCheckDue("bore-60", NOON);
     metrics.bores().features(List.of("bearing-seat"));

@@ -13,6 +13,9 @@ import org.borewarden.agent.decode.Decoded;
 import org.borewarden.agent.decode.Refusal;
 import org.borewarden.agent.frame.Framer;
 import org.borewarden.rules.engine.Event.FrameRejected;
+import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
 import org.junit.jupiter.api.Test;
 
 class FrameReaderTest {
@@ -22,7 +25,12 @@ class FrameReaderTest {
   void aFrameThatProvokesAFaultOfOursIsRejectedAndTheNextIsDecoded() throws InterruptedException {
     FrameReader reader =
         new FrameReader(
-            quiet(), FrameReaderTest::faulty, new Captures(List.of(), cell -> false), report(), 64);
+            quiet(),
+            FrameReaderTest::faulty,
+            new Captures(List.of(), cell -> false),
+            report(),
+            64,
+            List.of());
     byte[] bytes = "poison\r\nplain\r\n".getBytes(StandardCharsets.ISO_8859_1);
 
     reader.take(bytes, bytes.length, Optional.empty());
@@ -32,6 +40,33 @@ class FrameReaderTest {
         .containsExactly("fault", "no-match");
     assertThat(bench.rejections().get(0).detail()).contains("IllegalStateException");
     assertThat(bench.rejections().get(0).excerpt()).isEqualTo("poison");
+  }
+
+  @Test
+  void aGaugeThatSaysThatItsBatteryIsLowIsReadAndCounted() throws InterruptedException {
+    FrameReader reader =
+        new FrameReader(
+            quiet(),
+            frame -> List.of(new Decoded.Accepted(reading(frame))),
+            new Captures(List.of(), cell -> false),
+            report(),
+            64,
+            List.of("B"));
+    take(reader, "B\r\n");
+    assertThat(bench.count("battery bore-a")).isEqualTo(1);
+    take(reader, "-\r\n");
+    assertThat(bench.count("battery bore-a")).isZero();
+    assertThat(bench.readings()).hasSize(2);
+  }
+
+  private static void take(FrameReader reader, String text) throws InterruptedException {
+    byte[] bytes = text.getBytes(StandardCharsets.ISO_8859_1);
+    reader.take(bytes, bytes.length, Optional.empty());
+  }
+
+  private static Reading reading(String status) {
+    return new Reading(
+        "bore-a", Length.ZERO, Unit.MILLIMETRE, 3, Optional.empty(), Optional.of(status));
   }
 
   private static List<Decoded> faulty(String frame) {

@@ -169,6 +169,11 @@ public final class SourceBench implements EventSink, SourceCounters {
   }
 
   @Override
+  public void battery(String gauge, boolean low) {
+    counts.put("battery " + gauge, low ? 1L : 0L);
+  }
+
+  @Override
   public void lastReading(String gauge, Instant at) {
     add("last " + gauge, 1);
   }

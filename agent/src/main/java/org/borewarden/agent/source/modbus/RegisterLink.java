@@ -1,5 +1,7 @@
 package org.borewarden.agent.source.modbus;
 
+import com.digitalpetri.modbus.client.ModbusClient;
+import com.digitalpetri.modbus.client.ModbusRtuClient;
 import com.digitalpetri.modbus.client.ModbusTcpClient;
 import com.digitalpetri.modbus.exceptions.ModbusException;
 import com.digitalpetri.modbus.exceptions.ModbusExecutionException;
@@ -7,6 +9,7 @@ import com.digitalpetri.modbus.exceptions.ModbusResponseException;
 import com.digitalpetri.modbus.exceptions.ModbusTimeoutException;
 import com.digitalpetri.modbus.pdu.ReadHoldingRegistersRequest;
 import com.digitalpetri.modbus.pdu.ReadInputRegistersRequest;
+import com.digitalpetri.modbus.serial.client.SerialPortClientTransport;
 import com.digitalpetri.modbus.tcp.client.NettyTcpClientTransport;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
@@ -16,6 +19,7 @@ import java.util.OptionalInt;
 import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.config.ModbusInLink;
+import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.LinkException;
 import org.slf4j.Logger;
@@ -29,6 +33,9 @@ import org.slf4j.LoggerFactory;
 public final class RegisterLink implements ByteLink {
   private static final int REGISTER_BYTES = 2;
 
+  /** The serial library's number; its 2 stands for one and a half, its parities for our order. */
+  private static final int TWO_STOP_BITS = 3;
+
   /** The next connection waits so long at most until this one is gone. */
   private static final Duration GONE_WITHIN = Duration.ofMillis(100);
 
@@ -38,7 +45,7 @@ public final class RegisterLink implements ByteLink {
   private final MonotonicClock clock;
   private final int first;
   private final int count;
-  private volatile Optional<ModbusTcpClient> open = Optional.empty();
+  private volatile Optional<ModbusClient> open = Optional.empty();
   private OptionalInt counter = OptionalInt.empty();
   private long dueNanos;
 
@@ -59,16 +66,7 @@ public final class RegisterLink implements ByteLink {
   @Override
   public void open() throws LinkException {
     close();
-    ModbusTcpClient client =
-        ModbusTcpClient.create(
-            NettyTcpClientTransport.create(
-                config -> {
-                  config.setHostname(link.host());
-                  config.setPort(link.port());
-                  config.setConnectTimeout(link.answerWithin());
-                  config.setConnectPersistent(false);
-                }),
-            config -> config.setRequestTimeout(link.answerWithin()));
+    ModbusClient client = link.serial().map(this::overSerial).orElseGet(this::overTcp);
     open = Optional.of(client);
     try {
       client.connect();
@@ -80,9 +78,34 @@ public final class RegisterLink implements ByteLink {
     }
   }
 
+  private ModbusClient overTcp() {
+    return ModbusTcpClient.create(
+        NettyTcpClientTransport.create(
+            config -> {
+              config.setHostname(link.host());
+              config.setPort(link.port());
+              config.setConnectTimeout(link.answerWithin());
+              config.setConnectPersistent(false);
+            }),
+        config -> config.setRequestTimeout(link.answerWithin()));
+  }
+
+  private ModbusClient overSerial(PortConfig.Serial serial) {
+    return ModbusRtuClient.create(
+        SerialPortClientTransport.create(
+            config ->
+                config
+                    .setSerialPort(serial.device())
+                    .setBaudRate(serial.baud())
+                    .setDataBits(serial.dataBits())
+                    .setStopBits(serial.stopBits() == 2 ? TWO_STOP_BITS : 1)
+                    .setParity(serial.parity().ordinal())),
+        config -> config.setRequestTimeout(link.answerWithin()));
+  }
+
   @Override
   public int read(byte[] buffer) {
-    Optional<ModbusTcpClient> client = open;
+    Optional<ModbusClient> client = open;
     if (client.isEmpty()) {
       return -1;
     }
@@ -120,7 +143,7 @@ public final class RegisterLink implements ByteLink {
 
   @Override
   public void close() {
-    Optional<ModbusTcpClient> before = open;
+    Optional<ModbusClient> before = open;
     open = Optional.empty();
     before.ifPresent(
         client ->
@@ -138,7 +161,7 @@ public final class RegisterLink implements ByteLink {
 
   @Override
   public String name() {
-    return "register " + link.register() + " of " + link.host() + ":" + link.port();
+    return "register " + link.register() + " of " + link.place();
   }
 
   /** An unchanged counter is an answer and no silence; the reader counts it as neither. */
@@ -163,7 +186,7 @@ public final class RegisterLink implements ByteLink {
     return ((bytes[at] & 0xFF) << Byte.SIZE) | (bytes[at + 1] & 0xFF);
   }
 
-  private byte[] poll(ModbusTcpClient client)
+  private byte[] poll(ModbusClient client)
       throws ModbusExecutionException, ModbusResponseException, ModbusTimeoutException {
     byte[] bytes =
         switch (link.table()) {

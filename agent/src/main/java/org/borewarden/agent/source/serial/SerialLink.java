@@ -5,6 +5,7 @@ import com.fazecast.jSerialComm.SerialPortInvalidPortException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.borewarden.agent.config.Asking;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.config.PortConfig.Flow;
 import org.borewarden.agent.source.LinkException;
@@ -52,6 +53,17 @@ public final class SerialLink implements TwoWayLink {
   @Override
   public boolean write(byte[] bytes) {
     return open.map(port -> port.writeBytes(bytes, bytes.length) == bytes.length).orElse(false);
+  }
+
+  @Override
+  public boolean isRaised(Asking.Line line) {
+    return open.map(
+            port ->
+                switch (line) {
+                  case CTS -> port.getCTS();
+                  case DSR -> port.getDSR();
+                })
+        .orElse(false);
   }
 
   @Override

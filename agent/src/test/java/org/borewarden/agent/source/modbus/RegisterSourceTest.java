@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.io.Writer;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Objects;
@@ -25,6 +26,7 @@ import org.borewarden.rules.engine.Event.SourceChanged;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
 
 /** A gauge column whose registers are polled, played by pymodbus. */
 @Timeout(value = 120, unit = TimeUnit.SECONDS)
@@ -33,6 +35,7 @@ class RegisterSourceTest {
   private static final String PYTHON = "/usr/bin/python3";
 
   private final SourceBench bench = new SourceBench();
+  @TempDir private Path folder;
 
   @Test
   void eachChangeOfTheCounterIsAReadingAndAServerThatDiesIsFoundAgain() throws Exception {
@@ -92,6 +95,62 @@ class RegisterSourceTest {
     assertThat(bench.readings()).containsOnly(62_000_000L);
   }
 
+  /** The same registers over Modbus RTU: pymodbus at the other end of a pair of socat. */
+  @Test
+  void overASerialLineTheSameRegistersAreReadings() throws Exception {
+    Path ours = folder.resolve("ours");
+    Path theirs = folder.resolve("theirs");
+    Process pair =
+        new ProcessBuilder(
+                Peers.require("socat").toString(),
+                "pty,raw,echo=0,link=" + ours,
+                "pty,raw,echo=0,link=" + theirs)
+            .start();
+    try {
+      until(() -> Files.exists(ours) && Files.exists(theirs));
+      try (Column column = new Column(theirs.toString())) {
+        column.set("4 10 30517 9");
+        PortConfig.Serial line =
+            new PortConfig.Serial(
+                ours.toString(),
+                19_200,
+                8,
+                PortConfig.Parity.NONE,
+                1,
+                PortConfig.Flow.NONE,
+                true,
+                true);
+        try (SourceFeed feed = feed(bench, overSerial(line))) {
+          until(bench::isConnected);
+          column.set("4 10 30518 9 1");
+          until(() -> bench.readings().size() == 1);
+          column.set("4 10 30519 9 2");
+          until(() -> bench.readings().size() == 2);
+        }
+      }
+    } finally {
+      pair.destroyForcibly();
+    }
+    assertThat(bench.readings()).containsExactly(62_034_200_000L, 62_034_300_000L);
+  }
+
+  private static ModbusInLink overSerial(PortConfig.Serial line) {
+    ModbusInLink tcp = link(0, Table.INPUT, ModbusInLink.Type.INT32, 10, OptionalInt.of(12));
+    return new ModbusInLink(
+        "",
+        0,
+        tcp.unit(),
+        tcp.table(),
+        tcp.register(),
+        tcp.type(),
+        tcp.order(),
+        tcp.scale(),
+        tcp.every(),
+        tcp.counter(),
+        tcp.answerWithin(),
+        Optional.of(line));
+  }
+
   private SourceFeed feed(
       int port, Table table, ModbusInLink.Type type, int register, OptionalInt counter) {
     return feed(bench, link(port, table, type, register, counter));
@@ -131,6 +190,10 @@ class RegisterSourceTest {
     private final int port;
 
     Column(int wanted) throws Exception {
+      this(String.valueOf(wanted));
+    }
+
+    Column(String where) throws Exception {
       Peers.require("python3");
       int exit = new ProcessBuilder(PYTHON, "-c", "import pymodbus.server").start().waitFor();
       Assumptions.assumeTrue(
@@ -138,7 +201,7 @@ class RegisterSourceTest {
           "skipped: pymodbus is not installed");
       Path script = Path.of(RegisterSourceTest.class.getResource("/peers/modbus_gauge.py").toURI());
       process =
-          new ProcessBuilder(PYTHON, script.toString(), String.valueOf(wanted))
+          new ProcessBuilder(PYTHON, script.toString(), where)
               .redirectError(ProcessBuilder.Redirect.INHERIT)
               .start();
       out = process.inputReader(StandardCharsets.UTF_8);

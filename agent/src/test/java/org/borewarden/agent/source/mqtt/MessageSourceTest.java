@@ -81,6 +81,7 @@ class MessageSourceTest {
             Optional.of(
                 new JsonPaths("/v/n", Optional.of("/u"), Optional.empty(), Optional.of("/s"))),
             OptionalInt.empty(),
+            List.of(),
             List.of());
     SourceFeed feed = bench.feed(port, new MessageLink(topic, broker));
     broker.start();

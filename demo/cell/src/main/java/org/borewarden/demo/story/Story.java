@@ -26,12 +26,13 @@ import org.eclipse.paho.mqttv5.common.MqttException;
 /**
  * The story: parts are cut and measured until the insert has worn so far that the agent withdraws
  * the permit; the cell stops at the end of its part; the setter turns the insert, the supervisor
- * releases, the setter starts the cycle at the machine, and good parts follow.
+ * releases, the setter starts the cycle at the machine, and good parts follow. Before it the gauge
+ * is set to its ring, and after it the ring shows that it must not be believed.
  */
 final class Story implements AutoCloseable {
   private static final String ROOT = "northworks/housings/cell-4";
   private static final String CELL = "cell-4";
-  private static final Duration SOON = Duration.ofSeconds(15);
+  private static final Duration SOON = Duration.ofSeconds(60);
   private static final int MOST_PARTS = 80;
   private static final int PARTS_AFTER = 3;
   private static final long SEED = 20_264;
@@ -44,6 +45,7 @@ final class Story implements AutoCloseable {
   private final Controller controller;
   private final Ear ear;
   private final Telling telling;
+  private final RingScene ring;
   private final Insert seat;
 
   /**
@@ -72,6 +74,7 @@ final class Story implements AutoCloseable {
     ear = new Ear(brokerPort, ROOT);
     toClose.add(ear);
     telling = new Telling(account, ear, controller);
+    ring = new RingScene(account, ear, telling, gauges.get(0).port());
     controller.listen(new Cutting());
     startAgent(brokerPort);
   }
@@ -160,6 +163,7 @@ final class Story implements AutoCloseable {
   /** Plays the story to its end. */
   void play() throws StoryException, InterruptedException, MqttException {
     account.say("agent", "metrics: " + telling.metricsAddress(places.work().resolve("agent.log")));
+    ring.beforeTheShift();
     awaitPermit("the first permit");
     account.line("");
     startCycle();
@@ -173,6 +177,9 @@ final class Story implements AutoCloseable {
       measureNext();
     }
     account.say("parts", "good parts again; the hold is in the journal with who, why and when");
+    account.line("");
+    ring.checkFails();
+    awaitPermit("the permit for a gauge that is believed again");
     account.line("");
     telling.placesToLook(places.work(), ROOT);
     telling.check();

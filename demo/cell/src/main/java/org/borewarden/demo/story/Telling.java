@@ -139,7 +139,7 @@ final class Telling {
       throws MqttException, StoryException, InterruptedException {
     String id = command.path("id").asText();
     ear.send(role, name, command);
-    Waiting.until("the answer to " + name, Duration.ofSeconds(10), () -> answers.containsKey(id));
+    Waiting.until("the answer to " + name, Duration.ofSeconds(60), () -> answers.containsKey(id));
     JsonNode answer = Optional.ofNullable(answers.get(id)).orElseThrow();
     if (!answer.path("code").asText().equals("accepted")) {
       throw new StoryException(name + " was answered " + answer);
@@ -177,6 +177,7 @@ final class Telling {
     account.line("  " + root + "/verdict/#      each judged bore");
     account.line("  " + root + "/trend/#        where the bores go, retained");
     account.line("  " + root + "/alert/#        what asks for a person, retained");
+    account.line("  " + root + "/recheck/#      which bores to measure again");
     account.line("  " + root + "/hold/cell-4    the hold, retained, valid only with the heartbeat");
     account.line("  " + work.resolve("agent.yaml") + ", rules.yaml, agent.log, data/journal");
   }
