@@ -102,9 +102,11 @@ final class BoreRows {
   }
 
   static String cautions(LifeBore bore, Texts texts) {
-    return Stream.concat(
+    return Stream.of(
+            bore.judged().beside().piece().map(piece -> piece.kind().key()).stream(),
             bore.judgement().cautions().stream(),
             bore.bore().measured().map(Measured::notes).orElse(List.of()).stream())
+        .flatMap(keys -> keys)
         .map(key -> texts.word("caution", key))
         .collect(Collectors.joining("; "));
   }

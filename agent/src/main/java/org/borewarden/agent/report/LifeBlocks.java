@@ -181,7 +181,11 @@ final class LifeBlocks {
     List<LifeBore> all =
         life.bores.stream()
             .filter(bore -> gathered.wanted.holds(bore.at()))
-            .filter(bore -> bore.verdict() != Verdict.WITHIN || bore.again())
+            .filter(
+                bore ->
+                    bore.verdict() != Verdict.WITHIN
+                        || bore.again()
+                        || bore.judged().beside().piece().isPresent())
             .toList();
     if (all.isEmpty()) {
       into.add(new Block.Paragraph("good", texts.of("exceptions.none")));

@@ -42,6 +42,7 @@ record LifeBore(
 
   /** Whether a statement about the process may rest on it, if it was not taken back. */
   boolean counts() {
-    return !again && verdict() != Verdict.WITHHELD && verdict() != Verdict.CONFIRMING;
+    boolean ofTheRun = !again && judged.beside().piece().isEmpty();
+    return ofTheRun && verdict() != Verdict.WITHHELD && verdict() != Verdict.CONFIRMING;
   }
 }
