@@ -64,6 +64,13 @@ final class Morning {
     release();
     for (int above : FRESH) {
       bore(above);
+      if (part == WEARING.length + 1) {
+        told.order(
+            Role.INSPECTOR,
+            "m-lindqvist",
+            new Order.CorrectSerial(
+                "bearing-seat", Optional.empty(), "H-222", "wrong part scanned"));
+      }
     }
     told.bore("bore-1", "62.029 mm", ++part, FORMULA);
     told.order(

@@ -261,6 +261,32 @@ class ReportTest {
             "certificate K-62, counts until 2026-05-12");
   }
 
+  @Test
+  void aPartThatWasScannedWronglyIsFoundUnderBothSerialsAndSaysSo() throws Exception {
+    String said = "serial corrected from H-122 to H-222: wrong part scanned, by m-lindqvist";
+    // Under the wrong one too: who asks for that part learns why there is nothing more of it.
+    for (String serial : List.of("H-122", "H-222")) {
+      Ran ran = run("--serial", serial, "-o", folder.resolve("corrected").toString());
+      assertThat(ran.exit()).as(ran.err()).isZero();
+      assertThat(pdf("corrected", "record-" + serial)).contains("reading 62.024 mm", said);
+    }
+    assertThat(csv("out", ',')).filteredOn(l -> l.get("serial").equals("H-222")).hasSize(1);
+    assertThat(csv("out", ',')).noneMatch(l -> l.get("serial").equals("H-122"));
+  }
+
+  @Test
+  void theRecordOfAPartSaysThatABoreWasTakenBack() throws Exception {
+    Ran ran = run("--serial", Morning.FORMULA, "-o", folder.resolve("back").toString());
+    assertThat(ran.exit()).as(ran.err()).isZero();
+    List<Path> written;
+    try (var files = Files.list(folder.resolve("back"))) {
+      written = files.filter(file -> file.toString().endsWith(".html")).toList();
+    }
+    assertThat(written).hasSize(1);
+    assertThat(Files.readString(written.get(0)))
+        .contains("taken back: chip in the bore, by m-lindqvist");
+  }
+
   /** What stood at the end of a span stands in its report, although it was released later. */
   @Test
   void aSpanThatEndsBeforeTheReleaseHandsOverTheHold() throws Exception {

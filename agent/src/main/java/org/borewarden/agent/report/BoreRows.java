@@ -30,6 +30,8 @@ final class BoreRows {
           "cautions",
           "taken-back",
           "again",
+          "size-class",
+          "concession",
           "rules",
           "journal",
           "seq");
@@ -57,7 +59,7 @@ final class BoreRows {
 
   private Stream<LifeBore> bores() {
     return gathered.wanted.serial().isPresent()
-        ? gathered.ofSerial.stream()
+        ? gathered.ofSerial().stream()
         : gathered.lives.lives().stream()
             .flatMap(life -> life.bores.stream())
             .filter(bore -> gathered.wanted.holds(bore.at()))
@@ -70,7 +72,7 @@ final class BoreRows {
     row.add(Cell.of(bore.feature().part()));
     row.add(Cell.of(bore.feature().id()));
     row.add(Cell.of(bore.bore().part()));
-    row.add(Cell.of(bore.bore().context().serial().orElse("")));
+    row.add(Cell.of(gathered.lives.serial(bore).orElse("")));
     row.add(Cell.of(texts.of("verdict." + bore.verdict().key())));
     row.add(Cell.of(bore.judgement().also().map(v -> texts.of("verdict." + v.key())).orElse("")));
     row.add(Cell.of(sure(bore, sizes, "")));
@@ -84,6 +86,8 @@ final class BoreRows {
     row.add(Cell.of(cautions(bore, texts)));
     row.add(Cell.of(gathered.lives.takenBack(bore.seq()).map(Lives.TakenBack::reason).orElse("")));
     row.add(Cell.of(bore.again() ? texts.of("yes") : ""));
+    row.add(Cell.of(bore.judged().beside().sizeClass().orElse("")));
+    row.add(Cell.of(conceded(bore, texts).orElse("")));
     row.add(Cell.of(bore.rules()));
     row.add(Cell.of(journal));
     row.add(Cell.of(bore.seq()));
@@ -109,5 +113,41 @@ final class BoreRows {
         .flatMap(keys -> keys)
         .map(key -> texts.word("caution", key))
         .collect(Collectors.joining("; "));
+  }
+
+  /** What a concession says of the bore. */
+  private static Optional<String> conceded(LifeBore bore, Texts texts) {
+    return bore.judged()
+        .beside()
+        .conceded()
+        .map(
+            by ->
+                texts.of(
+                    "remark.conceded",
+                    texts.of("verdict." + by.verdict().key()),
+                    by.authority(),
+                    by.until()));
+  }
+
+  /** Its size class, and what a concession says. */
+  static String beside(LifeBore bore, Texts texts) {
+    return Stream.concat(
+            bore
+                .judged()
+                .beside()
+                .sizeClass()
+                .map(name -> texts.of("remark.size-class", name))
+                .stream(),
+            conceded(bore, texts).stream())
+        .collect(Collectors.joining("; "));
+  }
+
+  static String corrected(Lives.Corrected corrected, Texts texts) {
+    return texts.of(
+        "remark.corrected",
+        corrected.was().orElse(texts.of("none")),
+        corrected.serial(),
+        corrected.reason(),
+        corrected.by());
   }
 }

@@ -1,12 +1,9 @@
 package org.borewarden.agent.report;
 
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
-import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.State;
 import org.borewarden.rules.file.yaml.Nearest;
 
@@ -16,19 +13,15 @@ import org.borewarden.rules.file.yaml.Nearest;
  * thread.
  */
 public final class Gathering {
-  /** So many serials are remembered to offer the nearest of them. */
-  private static final int MOST_SERIALS = 10_000;
-
   final Wanted wanted;
   final Lives lives;
   final Holds holds;
   final Rings rings;
   final Losses losses;
 
-  /** The bores of the serial that a measurement record is about, oldest first. */
-  final List<LifeBore> ofSerial = new ArrayList<>();
+  /** The bores of the part that a measurement record is about. */
+  final Optional<PartBores> part;
 
-  private final Set<String> serials = new TreeSet<>();
   private Optional<State> last = Optional.empty();
   private Instant lastAt = Instant.EPOCH;
   private long lastSeq;
@@ -44,6 +37,7 @@ public final class Gathering {
     this.holds = new Holds(wanted);
     this.rings = new Rings(wanted);
     this.losses = new Losses(wanted);
+    this.part = wanted.serial().map(serial -> new PartBores(wanted, serial));
   }
 
   /**
@@ -66,26 +60,12 @@ public final class Gathering {
     holds.hear(heard);
     rings.hear(heard);
     losses.hear(heard);
-    wanted.serial().ifPresent(serial -> serial(heard, serial));
+    part.ifPresent(bores -> bores.hear(heard));
   }
 
-  private void serial(Heard heard, String serial) {
-    for (int i = 0; i < heard.decisions().size(); i++) {
-      if (heard.decisions().get(i) instanceof Decision.BoreJudged judged
-          && judged.bore().context().serial().isPresent()) {
-        String other = judged.bore().context().serial().get();
-        if (serials.size() < MOST_SERIALS || other.equals(serial)) {
-          serials.add(other);
-        }
-        if (other.equals(serial) && wanted.wants(judged.feature())) {
-          boolean again =
-              ofSerial.stream().anyMatch(b -> b.feature().id().equals(judged.feature().id()));
-          ofSerial.add(
-              new LifeBore(
-                  heard.seqOf(i), heard.at(), judged, again, 0, heard.state().rulesRevision()));
-        }
-      }
-    }
+  /** The bores of the serial that a measurement record is about, oldest first. */
+  List<LifeBore> ofSerial() {
+    return part.map(PartBores::bores).orElse(List.of());
   }
 
   /** What was remembered at the end of the span, or when the journal ended. */
@@ -112,7 +92,7 @@ public final class Gathering {
   public void check() throws ReportException {
     named("--feature", "a feature", wanted.feature(), lives.features());
     named("--part", "a part number", wanted.part(), lives.parts());
-    named("--serial", "a serial", wanted.serial(), serials);
+    named("--serial", "a serial", wanted.serial(), part.map(PartBores::serials).orElse(Set.of()));
     if (lives.tooMany()) {
       throw new ReportException(
           "more than "

@@ -226,15 +226,18 @@ final class LifeBlocks {
         .lives
         .takenBack(bore.seq())
         .ifPresent(gone -> remarks.add(texts.of("remark.taken-back", gone.reason(), gone.by())));
-    String cautions = BoreRows.cautions(bore, texts);
-    if (!cautions.isEmpty()) {
-      remarks.add(cautions);
-    }
+    gathered
+        .lives
+        .corrected(bore.seq())
+        .ifPresent(other -> remarks.add(BoreRows.corrected(other, texts)));
+    Stream.of(BoreRows.beside(bore, texts), BoreRows.cautions(bore, texts))
+        .filter(words -> !words.isEmpty())
+        .forEach(remarks::add);
     return String.join("; ", remarks);
   }
 
-  static String partOf(LifeBore bore) {
-    return bore.bore().part() + bore.bore().context().serial().map(s -> " - " + s).orElse("");
+  private String partOf(LifeBore bore) {
+    return bore.bore().part() + gathered.lives.serial(bore).map(s -> " - " + s).orElse("");
   }
 
   String name(ToolLife life) {

@@ -20,6 +20,10 @@ import org.borewarden.rules.part.Feature;
  */
 record LifeBore(
     long seq, Instant at, Decision.BoreJudged judged, boolean again, int segment, String rules) {
+  LifeBore asAgain(boolean other) {
+    return new LifeBore(seq, at, judged, other, segment, rules);
+  }
+
   Feature feature() {
     return judged.feature();
   }

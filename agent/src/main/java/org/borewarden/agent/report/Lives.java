@@ -30,6 +30,7 @@ final class Lives {
   private final Map<String, ToolLife.Begun> begun = new HashMap<>();
   private final List<ToolLife> lives = new ArrayList<>();
   private final TreeMap<Long, TakenBack> takenBack = new TreeMap<>();
+  private final Map<Long, Corrected> corrected = new HashMap<>();
   private final Set<String> features = new TreeSet<>();
   private final Set<String> parts = new TreeSet<>();
   private Optional<Instant> firstBore = Optional.empty();
@@ -51,6 +52,16 @@ final class Lives {
    */
   record TakenBack(Instant at, String feature, long seq, String reason, String by) {}
 
+  /**
+   * A bore whose part was scanned wrongly.
+   *
+   * @param was the serial that its verdict has
+   * @param serial the serial of its part
+   * @param reason why
+   * @param by who
+   */
+  record Corrected(Optional<String> was, String serial, String reason, String by) {}
+
   void hear(Heard heard) {
     know(heard);
     heard.taken().ifPresent(command -> ordered(heard, command));
@@ -60,16 +71,22 @@ final class Lives {
         bore(heard, heard.seqOf(i), judged);
       } else if (decision instanceof Decision.Found found) {
         found(heard.at(), found);
-      } else if (decision instanceof Decision.BoreDiscarded gone) {
-        takenBack.put(
-            gone.seq(),
-            new TakenBack(heard.at(), gone.feature(), gone.seq(), gone.reason(), gone.by()));
       }
     }
   }
 
-  /** Only learns which features there are. */
+  /** Only learns which features there are, and what was said later of a bore. */
   void know(Heard heard) {
+    for (Decision decision : heard.decisions()) {
+      if (decision instanceof Decision.BoreDiscarded gone) {
+        takenBack.put(
+            gone.seq(),
+            new TakenBack(heard.at(), gone.feature(), gone.seq(), gone.reason(), gone.by()));
+      } else if (decision instanceof Decision.SerialCorrected other) {
+        corrected.put(
+            other.seq(), new Corrected(other.was(), other.serial(), other.reason(), other.by()));
+      }
+    }
     if (heard.event().event() instanceof Event.RulesLoaded loaded) {
       loaded
           .rules()
@@ -192,6 +209,15 @@ final class Lives {
 
   Optional<TakenBack> takenBack(long seq) {
     return Optional.ofNullable(takenBack.get(seq));
+  }
+
+  Optional<Corrected> corrected(long seq) {
+    return Optional.ofNullable(corrected.get(seq));
+  }
+
+  /** The serial of a bore's part, as far as is known now. */
+  Optional<String> serial(LifeBore bore) {
+    return corrected(bore.seq()).map(Corrected::serial).or(() -> bore.bore().context().serial());
   }
 
   Collection<TakenBack> takenBack() {

@@ -38,14 +38,14 @@ final class SerialReport {
     notAsWritten.ifPresent(
         first ->
             report.blocks.add(new Block.Paragraph("caution", texts.of("not-as-written", first))));
-    gathered.ofSerial.forEach(report::bore);
+    gathered.ofSerial().forEach(report::bore);
     report.blocks.add(new Block.Heading(2, texts.of("heading.reading")));
     for (String note : List.of("note.sure", "note.verdict", "note.chain")) {
       report.blocks.add(new Block.Paragraph("note", texts.of(note)));
     }
     String serial = gathered.wanted.serial().orElseThrow();
     String parts =
-        gathered.ofSerial.stream()
+        gathered.ofSerial().stream()
             .map(bore -> bore.feature().part())
             .distinct()
             .collect(Collectors.joining(", "));
@@ -54,7 +54,7 @@ final class SerialReport {
             "foot",
             journal,
             gathered.lastSeq(),
-            gathered.ofSerial.stream()
+            gathered.ofSerial().stream()
                 .map(LifeBore::rules)
                 .distinct()
                 .collect(Collectors.joining(", ")));
@@ -97,6 +97,10 @@ final class SerialReport {
     if (!cautions.isEmpty()) {
       facts.add(List.of(texts.of("column.cautions"), cautions));
     }
+    String beside = BoreRows.beside(bore, texts);
+    if (!beside.isEmpty()) {
+      facts.add(List.of(texts.of("column.remark"), beside));
+    }
     chain(bore, facts);
     blocks.add(new Block.Facts(facts));
     gathered
@@ -107,6 +111,11 @@ final class SerialReport {
                 blocks.add(
                     new Block.Paragraph(
                         "caution", texts.of("remark.taken-back", gone.reason(), gone.by()))));
+    gathered
+        .lives
+        .corrected(bore.seq())
+        .ifPresent(
+            other -> blocks.add(new Block.Paragraph("caution", BoreRows.corrected(other, texts))));
   }
 
   private String verdict(LifeBore bore) {
