@@ -137,7 +137,19 @@ class RulesReloadTest {
       out.write(String.format(Locale.ROOT, "62.01%d%n", i % 10).replace("\n", "\r\n"));
     }
     out.flush();
-    await().atMost(SOON).until(() -> verdicts(plant) >= before + 20);
+    await()
+        .atMost(SOON)
+        .untilAsserted(
+            () ->
+                assertThat(verdicts(plant))
+                    .as(
+                        () ->
+                            "%s"
+                                .formatted(
+                                    plant.heard().stream()
+                                        .map(TestSubscriber.Heard::topic)
+                                        .toList()))
+                    .isGreaterThanOrEqualTo(before + 20L));
     return 20;
   }
 
