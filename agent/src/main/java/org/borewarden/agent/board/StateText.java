@@ -116,7 +116,7 @@ record StateText(String agent, boolean names) {
   }
 
   /** Who did it is told only to those who signed in. */
-  private String mayBeShown(String json) {
+  String mayBeShown(String json) {
     if (names) {
       return json;
     }
