@@ -9,6 +9,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import java.util.concurrent.locks.LockSupport;
 import org.borewarden.agent.peers.Chromium;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
@@ -71,9 +72,8 @@ class BoardLoadIT {
     long begin = System.nanoTime();
     for (int i = 0; i < seconds * BORES_PER_SECOND; i++) {
       long due = begin + i * 1_000_000_000L / BORES_PER_SECOND;
-      long wait = due - System.nanoTime();
-      if (wait > 0) {
-        Thread.sleep(wait / 1_000_000, (int) (wait % 1_000_000));
+      while (System.nanoTime() < due) {
+        LockSupport.parkNanos(due - System.nanoTime());
       }
       int input = 1 + i % FEATURES;
       shop.send(String.format(Locale.ROOT, "%d:62.%03d", input, 11 + random.nextInt(9)));
