@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
+import org.borewarden.agent.cli.AskCommand;
 import org.borewarden.agent.cli.AttributeCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
@@ -116,6 +117,7 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new AskCommand())
         .addSubcommand(new StepForwardCommand())
         .addSubcommand(new StepBackCommand())
         .addSubcommand(new ReworkCommand())

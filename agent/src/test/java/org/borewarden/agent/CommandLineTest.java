@@ -167,6 +167,7 @@ class CommandLineTest {
             "next-part",
             "attribute",
             "skip",
+            "ask",
             "step-forward",
             "step-back",
             "rework",

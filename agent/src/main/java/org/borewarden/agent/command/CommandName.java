@@ -53,6 +53,8 @@ public enum CommandName {
   MASTERED,
   /** Something happened to a gauge. */
   GAUGE_DISTURBED,
+  /** A gauge that says nothing by itself is asked for a reading. */
+  ASK,
   /** The feature whose turn it is is passed over. */
   STEP_FORWARD,
   /** The feature before the one whose turn it is is measured again. */

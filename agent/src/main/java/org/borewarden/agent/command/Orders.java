@@ -67,6 +67,7 @@ final class Orders {
           new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
       case STEP_BACK -> new Order.StepBack(fields.word("gauge"), fields.word("reason"));
       case STEP_FORWARD -> new Order.StepForward(fields.word("gauge"), fields.word("reason"));
+      case ASK -> new Order.Ask(fields.word("gauge"));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(

@@ -81,6 +81,7 @@ public final class Rights {
     if (order instanceof Order.MeasureAgain
         || order instanceof Order.NextPart
         || order instanceof Order.RingCheck
+        || order instanceof Order.Ask
         || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }

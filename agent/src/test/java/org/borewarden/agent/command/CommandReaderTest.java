@@ -112,6 +112,7 @@ class CommandReaderTest {
         .isEqualTo(new Order.GaugeDisturbed("g", "dropped"));
     assertThat(order(CommandName.STEP_FORWARD, SUPERVISOR, "'gauge':'g','reason':'chips'"))
         .isEqualTo(new Order.StepForward("g", "chips"));
+    assertThat(order(CommandName.ASK, SUPERVISOR, "'gauge':'g'")).isEqualTo(new Order.Ask("g"));
     assertThat(order(CommandName.STEP_BACK, SUPERVISOR, "'gauge':'g','reason':'dirt'"))
         .isEqualTo(new Order.StepBack("g", "dirt"));
     assertThat(order(CommandName.UNSHELVE, SUPERVISOR, "'alert':'run/f'"))

@@ -393,13 +393,14 @@ class PayloadTest {
                         Optional.of(AT),
                         7,
                         2,
+                        Optional.of(true),
                         Optional.empty(),
                         Optional.of(new TurnView("bush", 2, 3))),
                     AT)))
         .isEqualTo(
             "{'agent':'nw-1','gauge':'bore-1','connected':false,'detail':'gone',"
                 + "'last_seen':'2026-05-04T08:00:00.000Z','readings':7,'rejected':2,"
-                + "'next':{'feature':'bush','place':2,'of':3},"
+                + "'battery_low':true,'next':{'feature':'bush','place':2,'of':3},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
     assertThat(quoted(StatePayloads.agent("nw-1", "0.1.0", "j-1", "abc", List.of())))
         .isEqualTo(
@@ -424,6 +425,7 @@ class PayloadTest {
                         Optional.of(AT),
                         7,
                         2,
+                        Optional.empty(),
                         Optional.of(truth),
                         Optional.empty()),
                     AT)))

@@ -177,6 +177,7 @@ final class Samples {
         new Order.GaugeDisturbed("bore-1", "dropped"),
         new Order.StepBack("bore-1", "chips"),
         new Order.StepForward("bore-1", "chips"),
+        new Order.Ask("bore-1"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
         new Order.Unshelve("oversize/bearing-seat"),

@@ -301,6 +301,13 @@ public sealed interface Order {
   record StepBack(String gauge, String reason) implements OfGauge {}
 
   /**
+   * Ask a gauge that says nothing by itself for a reading.
+   *
+   * @param gauge the gauge
+   */
+  record Ask(String gauge) implements OfGauge {}
+
+  /**
    * A person has seen an alert.
    *
    * @param alert the alert's key

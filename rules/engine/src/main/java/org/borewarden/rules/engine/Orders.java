@@ -72,6 +72,9 @@ final class Orders {
     if (order instanceof Order.StepBack step) {
       return Rounds.back(work, step);
     }
+    if (order instanceof Order.Ask ask) {
+      return Gauges.ask(work, ask);
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }

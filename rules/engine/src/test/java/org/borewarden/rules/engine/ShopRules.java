@@ -36,6 +36,7 @@ import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.ShiftRules;
 import org.borewarden.rules.part.SizeRule;
@@ -197,7 +198,7 @@ final class ShopRules {
   }
 
   private static Optional<RingChecks> checks(List<String> words) {
-    return words.stream().noneMatch(word -> word.startsWith("ring"))
+    return words.stream().noneMatch(word -> word.equals("ring") || word.startsWith("ring="))
         ? Optional.empty()
         : Optional.of(
             new RingChecks(
@@ -209,7 +210,22 @@ final class ShopRules {
                     .orElse(OptionalInt.empty()),
                 Optional.of(Duration.ofHours(8)),
                 2,
-                3));
+                3,
+                signs(words)));
+  }
+
+  /**
+   * {@code told=R} is an input of the ring, {@code mastered=Z} a status after setting, {@code
+   * near=20} recognises the ring within so many micrometres.
+   */
+  private static RingSigns signs(List<String> words) {
+    return new RingSigns(
+        option(words, "told")
+            .map(input -> new RingSigns.Mark(Optional.of(input), Optional.empty())),
+        option(words, "mastered")
+            .map(status -> new RingSigns.Mark(Optional.empty(), Optional.of(status))),
+        option(words, "near")
+            .map(um -> new RingSigns.Near(Lengths.of(um + " um"), Lengths.of("0.5 mm"))));
   }
 
   /** {@code plan=2x3} is two depths by three angles; {@code form=8} limits the ovality, um. */

@@ -155,7 +155,19 @@ final class RulesKeys {
   static final Keys BOUNCE = Keys.of("bounce", "within", "then");
   static final Keys RING_CHECK =
       Keys.of(
-          "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
+          "ring-check",
+          "ring",
+          "error-limit",
+          "readings",
+          "every-bores",
+          "every",
+          "good",
+          "of",
+          "told-by",
+          "mastered-by",
+          "by-size");
+  static final Keys MARK = Keys.of("mark", "input", "status");
+  static final Keys BY_SIZE = Keys.of("by-size", "within", "clear");
 
   static final Keys BEYOND =
       Keys.of(
@@ -351,6 +363,8 @@ final class RulesKeys {
           GAUGE,
           WHICH,
           RING_CHECK,
+          MARK,
+          BY_SIZE,
           BELIEVE,
           WINDOW,
           DIGITS,
