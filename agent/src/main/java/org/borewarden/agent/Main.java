@@ -47,6 +47,8 @@ import org.borewarden.agent.cli.SalvageCommand;
 import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SkipCommand;
+import org.borewarden.agent.cli.WithdrawConcessionCommand;
+import org.borewarden.agent.cli.CloseBatchCommand;
 import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.StepBackCommand;
 import org.borewarden.agent.cli.StepForwardCommand;
@@ -117,6 +119,8 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new WithdrawConcessionCommand())
+        .addSubcommand(new CloseBatchCommand())
         .addSubcommand(new AskCommand())
         .addSubcommand(new StepForwardCommand())
         .addSubcommand(new StepBackCommand())

@@ -167,6 +167,8 @@ class CommandLineTest {
             "next-part",
             "attribute",
             "skip",
+            "withdraw-concession",
+            "close-batch",
             "ask",
             "step-forward",
             "step-back",

@@ -124,6 +124,8 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.FirstOff.class, name = "first-off"),
     @JsonSubTypes.Type(value = Order.CorrectSerial.class, name = "correct-serial"),
     @JsonSubTypes.Type(value = Order.Concession.class, name = "concession"),
+    @JsonSubTypes.Type(value = Order.WithdrawConcession.class, name = "withdraw-concession"),
+    @JsonSubTypes.Type(value = Order.CloseBatch.class, name = "close-batch"),
     @JsonSubTypes.Type(value = Order.HandOver.class, name = "hand-over"),
     @JsonSubTypes.Type(value = Order.RingCheck.class, name = "ring-check"),
     @JsonSubTypes.Type(value = Order.Mastered.class, name = "mastered"),

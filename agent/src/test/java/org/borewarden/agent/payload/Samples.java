@@ -178,6 +178,8 @@ final class Samples {
         new Order.StepBack("bore-1", "chips"),
         new Order.StepForward("bore-1", "chips"),
         new Order.Ask("bore-1"),
+        new Order.CloseBatch("cell-4", "order-complete"),
+        new Order.WithdrawConcession("bearing-seat", "A-7", "changed"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
         new Order.Unshelve("oversize/bearing-seat"),

@@ -136,7 +136,7 @@ final class ShopRules {
 
   /**
    * {@code first-off=2x8+3}: two bores within 8 um of the centre, three parts may be cut meanwhile;
-   * {@code sampling=5+2}: one in five parts, two late, also after a tool change and at both ends of
+   * {@code sampling=5+2}: one in five parts, two late ({@code time=PT30M} with a time), also after a tool change and at both ends of
    * a batch; {@code classes}: A to +10 um, B to +20 um.
    */
   private static ShiftRules shift(String text) {
@@ -160,6 +160,7 @@ final class ShopRules {
                     new ShiftRules.Sampling(
                         Integer.parseInt(o[0]),
                         Integer.parseInt(o[1]),
+                        option(words, "time").map(Duration::parse),
                         Set.of(ShiftRules.Also.values()),
                         action(Action.Level.HOLD, Optional.empty())));
     List<ShiftRules.SizeClass> classes =

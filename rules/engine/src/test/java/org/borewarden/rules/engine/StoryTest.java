@@ -62,7 +62,10 @@ class StoryTest {
         "which-by-size",
         "sequence",
         "ring-signs",
-        "ask"
+        "ask",
+        "batch-closed",
+        "sampling-by-time",
+        "concession-withdrawn"
       })
   void theDecisionsAreThoseOfTheStory(String name) {
     List<String> told = Resource.lines(getClass(), "stories/" + name + ".txt");

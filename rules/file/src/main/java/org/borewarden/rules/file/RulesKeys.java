@@ -317,7 +317,7 @@ final class RulesKeys {
   static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys FIRST_OFF = Keys.of("first-off", "bores", "zone", "parts", "after");
   static final Keys SAMPLING =
-      Keys.of("sampling", "every", "late", "also", "action", "stop", "watch-only-until");
+      Keys.of("sampling", "every", "late", "time", "also", "action", "stop", "watch-only-until");
   static final Keys SIZE_CLASS = Keys.of("size-class", "name", "to");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
