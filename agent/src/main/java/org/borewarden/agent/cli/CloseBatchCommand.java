@@ -9,16 +9,14 @@ import picocli.CommandLine.Option;
 /** {@code close-batch}: the batch that is cut is at its end. */
 @Command(
     name = "close-batch",
-    description = {"Says that the batch that is cut is at its end: its last part must have been measured."})
+    description = {
+      "Says that the batch that is cut is at its end: its last part must have been measured."
+    })
 public final class CloseBatchCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
   @Mixin private Asker asker = new Asker();
 
-  @Option(
-      names = "--cell",
-      paramLabel = "CELL",
-      required = true,
-      description = "The cell.")
+  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
   private String cell = "";
 
   @Option(

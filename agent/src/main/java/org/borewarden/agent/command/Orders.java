@@ -69,7 +69,8 @@ final class Orders {
       case STEP_FORWARD -> new Order.StepForward(fields.word("gauge"), fields.word("reason"));
       case ASK -> new Order.Ask(fields.word("gauge"));
       case CLOSE_BATCH -> new Order.CloseBatch(cell(fields), fields.word("reason"));
-      case WITHDRAW_CONCESSION -> new Order.WithdrawConcession(
+      case WITHDRAW_CONCESSION ->
+          new Order.WithdrawConcession(
               fields.word("feature"), fields.word("serial"), fields.word("reason"));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->

@@ -354,8 +354,7 @@ final class Shop {
               "QN-118",
               "customer agreed");
       case "withdraw-concession" ->
-          new Order.WithdrawConcession(
-              words[2], words[3], "customer changed his mind");
+          new Order.WithdrawConcession(words[2], words[3], "customer changed his mind");
       case "close-batch" -> new Order.CloseBatch(cell, "order complete");
       case "hand-over" -> new Order.HandOver(cell, option(words, "to"));
       case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));

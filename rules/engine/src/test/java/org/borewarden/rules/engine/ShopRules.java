@@ -136,8 +136,8 @@ final class ShopRules {
 
   /**
    * {@code first-off=2x8+3}: two bores within 8 um of the centre, three parts may be cut meanwhile;
-   * {@code sampling=5+2}: one in five parts, two late ({@code time=PT30M} with a time), also after a tool change and at both ends of
-   * a batch; {@code classes}: A to +10 um, B to +20 um.
+   * {@code sampling=5+2}: one in five parts, two late ({@code time=PT30M} with a time), also after
+   * a tool change and at both ends of a batch; {@code classes}: A to +10 um, B to +20 um.
    */
   private static ShiftRules shift(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
