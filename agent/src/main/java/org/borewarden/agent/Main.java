@@ -36,6 +36,7 @@ import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
+import org.borewarden.agent.cli.ReloadCommand;
 import org.borewarden.agent.cli.ReportCommand;
 import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.ReworkCommand;
@@ -99,6 +100,7 @@ public final class Main {
         .addSubcommand(new RestoreCommand())
         .addSubcommand(new SendAgainCommand())
         .addSubcommand(new AdoptJournalCommand())
+        .addSubcommand(new ReloadCommand())
         .addSubcommand(new StatusCommand())
         .addSubcommand(new ReleaseCommand())
         .addSubcommand(new BypassCommand())
