@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.AttributeCommand;
@@ -57,6 +58,7 @@ import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.observe.UnblockedAppender;
 import org.borewarden.agent.report.Gathering;
 import org.borewarden.agent.report.Heard;
 import org.borewarden.agent.service.HangupSignal;
@@ -80,7 +82,9 @@ public final class Main {
    * @param args the command line
    */
   public static void main(String[] args) {
-    System.exit(line().execute(args));
+    int exit = line().execute(args);
+    UnblockedAppender.end();
+    System.exit(exit);
   }
 
   /** The commands by their names. */
@@ -174,22 +178,35 @@ public final class Main {
   private static void run(AgentConfig config, ReadFiles files) throws Exception {
     privateNativeFolder(config.data());
     CountDownLatch asked = new CountDownLatch(1);
-    CountDownLatch stopped = new CountDownLatch(1);
+    CountDownLatch ended = new CountDownLatch(1);
+    AtomicBoolean inOrder = new AtomicBoolean();
+    // Before the start, so that one who is stopped amid it ends in order as well.
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, ended, inOrder), "stop"));
+    try {
+      runUntil(asked, config, files);
+      inOrder.set(true);
+    } finally {
+      ended.countDown();
+    }
+  }
+
+  private static void stop(CountDownLatch asked, CountDownLatch ended, AtomicBoolean inOrder) {
+    asked.countDown();
+    try {
+      ended.await();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    UnblockedAppender.end();
+    if (inOrder.get()) {
+      // Stopped on request is no failure, whatever signal asked for it.
+      Runtime.getRuntime().halt(0);
+    }
+  }
+
+  private static void runUntil(CountDownLatch asked, AgentConfig config, ReadFiles files)
+      throws Exception {
     Wiring agent = Wiring.start(config, new RulesInForce(files));
-    Runtime.getRuntime()
-        .addShutdownHook(
-            new Thread(
-                () -> {
-                  asked.countDown();
-                  try {
-                    stopped.await();
-                  } catch (InterruptedException e) {
-                    Thread.currentThread().interrupt();
-                  }
-                  // Stopped on request is no failure, whatever signal asked for it.
-                  Runtime.getRuntime().halt(0);
-                },
-                "stop"));
     if (config.ports().stream().anyMatch(port -> port.link() instanceof PortConfig.Serial)) {
       LOG.debug("serial ports by the library {}", SerialLibrary.load());
       HangupSignal.backToDefault();
@@ -207,7 +224,6 @@ public final class Main {
       LOG.info("stopped");
     } finally {
       manager.ifPresent(ServiceManager::close);
-      stopped.countDown();
     }
   }
 
