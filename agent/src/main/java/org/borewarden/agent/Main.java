@@ -48,6 +48,8 @@ import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SkipCommand;
 import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.StepBackCommand;
+import org.borewarden.agent.cli.StepForwardCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
@@ -118,6 +120,8 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new StepForwardCommand())
+        .addSubcommand(new StepBackCommand())
         .addSubcommand(new ReworkCommand())
         .addSubcommand(new ChallengeCommand())
         .addSubcommand(new FirstOffCommand())
