@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
 import org.borewarden.agent.cli.AttributeCommand;
@@ -48,6 +49,8 @@ import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SkipCommand;
 import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.StepBackCommand;
+import org.borewarden.agent.cli.StepForwardCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
@@ -58,6 +61,7 @@ import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.observe.UnblockedAppender;
 import org.borewarden.agent.report.Gathering;
 import org.borewarden.agent.report.Heard;
 import org.borewarden.agent.service.HangupSignal;
@@ -81,7 +85,9 @@ public final class Main {
    * @param args the command line
    */
   public static void main(String[] args) {
-    System.exit(line().execute(args));
+    int exit = line().execute(args);
+    UnblockedAppender.end();
+    System.exit(exit);
   }
 
   /** The commands by their names. */
@@ -116,6 +122,8 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new StepForwardCommand())
+        .addSubcommand(new StepBackCommand())
         .addSubcommand(new ReworkCommand())
         .addSubcommand(new ChallengeCommand())
         .addSubcommand(new FirstOffCommand())
@@ -176,22 +184,35 @@ public final class Main {
   private static void run(AgentConfig config, ReadFiles files) throws Exception {
     privateNativeFolder(config.data());
     CountDownLatch asked = new CountDownLatch(1);
-    CountDownLatch stopped = new CountDownLatch(1);
+    CountDownLatch ended = new CountDownLatch(1);
+    AtomicBoolean inOrder = new AtomicBoolean();
+    // Before the start, so that one who is stopped amid it ends in order as well.
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, ended, inOrder), "stop"));
+    try {
+      runUntil(asked, config, files);
+      inOrder.set(true);
+    } finally {
+      ended.countDown();
+    }
+  }
+
+  private static void stop(CountDownLatch asked, CountDownLatch ended, AtomicBoolean inOrder) {
+    asked.countDown();
+    try {
+      ended.await();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    UnblockedAppender.end();
+    if (inOrder.get()) {
+      // Stopped on request is no failure, whatever signal asked for it.
+      Runtime.getRuntime().halt(0);
+    }
+  }
+
+  private static void runUntil(CountDownLatch asked, AgentConfig config, ReadFiles files)
+      throws Exception {
     Wiring agent = Wiring.start(config, new RulesInForce(files));
-    Runtime.getRuntime()
-        .addShutdownHook(
-            new Thread(
-                () -> {
-                  asked.countDown();
-                  try {
-                    stopped.await();
-                  } catch (InterruptedException e) {
-                    Thread.currentThread().interrupt();
-                  }
-                  // Stopped on request is no failure, whatever signal asked for it.
-                  Runtime.getRuntime().halt(0);
-                },
-                "stop"));
     if (config.ports().stream().anyMatch(port -> port.link() instanceof PortConfig.Serial)) {
       LOG.debug("serial ports by the library {}", SerialLibrary.load());
       HangupSignal.backToDefault();
@@ -209,7 +230,6 @@ public final class Main {
       LOG.info("stopped");
     } finally {
       manager.ifPresent(ServiceManager::close);
-      stopped.countDown();
     }
   }
 

@@ -167,6 +167,8 @@ class CommandLineTest {
             "next-part",
             "attribute",
             "skip",
+            "step-forward",
+            "step-back",
             "rework",
             "challenge",
             "first-off",

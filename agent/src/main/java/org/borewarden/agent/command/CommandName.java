@@ -53,6 +53,10 @@ public enum CommandName {
   MASTERED,
   /** Something happened to a gauge. */
   GAUGE_DISTURBED,
+  /** The feature whose turn it is is passed over. */
+  STEP_FORWARD,
+  /** The feature before the one whose turn it is is measured again. */
+  STEP_BACK,
   /** A person has seen an alert. */
   ACKNOWLEDGE,
   /** Set an alert aside until an end. */

@@ -65,6 +65,8 @@ final class Orders {
       case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
       case GAUGE_DISTURBED ->
           new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
+      case STEP_BACK -> new Order.StepBack(fields.word("gauge"), fields.word("reason"));
+      case STEP_FORWARD -> new Order.StepForward(fields.word("gauge"), fields.word("reason"));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(

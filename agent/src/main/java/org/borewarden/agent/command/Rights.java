@@ -84,7 +84,10 @@ public final class Rights {
         || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
-    if (order instanceof Order.Attribute || order instanceof Order.Skip) {
+    if (order instanceof Order.Attribute
+        || order instanceof Order.Skip
+        || order instanceof Order.StepForward
+        || order instanceof Order.StepBack) {
       return AT_THE_GAUGE;
     }
     if (order instanceof Order.Rework

@@ -128,6 +128,8 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.RingCheck.class, name = "ring-check"),
     @JsonSubTypes.Type(value = Order.Mastered.class, name = "mastered"),
     @JsonSubTypes.Type(value = Order.GaugeDisturbed.class, name = "gauge-disturbed"),
+    @JsonSubTypes.Type(value = Order.StepForward.class, name = "step-forward"),
+    @JsonSubTypes.Type(value = Order.StepBack.class, name = "step-back"),
     @JsonSubTypes.Type(value = Order.Acknowledge.class, name = "acknowledge"),
     @JsonSubTypes.Type(value = Order.Shelve.class, name = "shelve"),
     @JsonSubTypes.Type(value = Order.Unshelve.class, name = "unshelve"),

@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
+import org.borewarden.rules.engine.TurnView;
 import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.watch.CapabilityView;
@@ -50,6 +51,7 @@ public final class StatePayloads {
             gauge.readings(),
             gauge.rejected(),
             gauge.truth().map(TruthState::of),
+            gauge.turn(),
             at));
   }
 
@@ -118,6 +120,7 @@ public final class StatePayloads {
       long readings,
       long rejected,
       Optional<TruthState> truth,
+      Optional<TurnView> next,
       Instant at) {}
 
   private record TruthState(

@@ -184,6 +184,8 @@ class CommandSchemaTest {
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");
+    all.put(CommandName.STEP_FORWARD, "{'gauge':'bore-1','reason':'chips'}");
+    all.put(CommandName.STEP_BACK, "{'gauge':'bore-1','reason':'dirt'}");
     all.put(CommandName.ACKNOWLEDGE, "{'alert':'oversize.bearing-seat'}");
     all.put(CommandName.SHELVE, "{'alert':'run.bearing-seat','minutes':60,'reason':'known'}");
     all.put(CommandName.UNSHELVE, "{'alert':'run.bearing-seat'}");

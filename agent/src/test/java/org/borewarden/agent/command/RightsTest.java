@@ -38,6 +38,8 @@ class RightsTest {
           Map.entry("measure-again", new Order.MeasureAgain("f", Optional.empty())),
           Map.entry("next-part", new Order.NextPart("f")),
           Map.entry("attribute", new Order.Attribute("f", Order.Attribute.Found.GO, "plug")),
+          Map.entry("step-back", new Order.StepBack("bore-1", "chips")),
+          Map.entry("step-forward", new Order.StepForward("bore-1", "chips")),
           Map.entry("skip", new Order.Skip("f", "chips")),
           Map.entry("rework", new Order.Rework("f", Optional.empty(), "recut")),
           Map.entry("challenge", new Order.Challenge("f", Verdict.OVERSIZE, "M-7")),

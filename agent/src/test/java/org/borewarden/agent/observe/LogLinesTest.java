@@ -1,6 +1,7 @@
 package org.borewarden.agent.observe;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.LoggerContext;
@@ -15,12 +16,16 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class LogLinesTest {
+  /** The lines are written by a thread of their own. */
+  private static final Duration SOON = Duration.ofSeconds(60);
+
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final Path SHIPPED = Path.of("src/main/resources/logback.xml");
 
@@ -32,6 +37,9 @@ class LogLinesTest {
       logs.getLogger("org.borewarden.agent.Main").info("started\nas cell-4");
       logs.getLogger("org.borewarden.agent.Main")
           .error("lost", new IOException("gone", new IllegalStateException("why")));
+      await()
+          .atMost(SOON)
+          .until(() -> Files.readString(folder.resolve("borewarden.log")).lines().count() == 2);
     } finally {
       logs.stop();
     }
@@ -50,8 +58,8 @@ class LogLinesTest {
   void withoutAFolderNoFileIsWritten() throws Exception {
     LoggerContext logs = configured(Optional.empty());
     try {
-      assertThat(logs.getLogger("ROOT").getAppender("FILE")).isNull();
-      assertThat(logs.getLogger("ROOT").getAppender("CONSOLE")).isNotNull();
+      assertThat(logs.getLogger("ROOT").getAppender("UNBLOCKED_FILE")).isNull();
+      assertThat(logs.getLogger("ROOT").getAppender("UNBLOCKED")).isNotNull();
     } finally {
       logs.stop();
     }
@@ -70,6 +78,9 @@ class LogLinesTest {
       logs.getLogger("org.borewarden.agent.Main").info("started\nas \"cell-4\"");
       logs.getLogger("org.borewarden.agent.Main")
           .error("x".repeat(9_000), new IOException("y".repeat(9_000)));
+      await()
+          .atMost(SOON)
+          .until(() -> said.toString(StandardCharsets.UTF_8).lines().count() == 2);
     } finally {
       logs.stop();
       System.setErr(before);

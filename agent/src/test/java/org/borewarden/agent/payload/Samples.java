@@ -175,6 +175,8 @@ final class Samples {
         new Order.Mastered("bore-1", Optional.of("R62")),
         new Order.Mastered("bore-1", Optional.empty()),
         new Order.GaugeDisturbed("bore-1", "dropped"),
+        new Order.StepBack("bore-1", "chips"),
+        new Order.StepForward("bore-1", "chips"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
         new Order.Unshelve("oversize/bearing-seat"),

@@ -14,6 +14,7 @@ import org.borewarden.rules.gauge.TruthView;
  * @param readings how many values it gave since the journal began
  * @param rejected how many of its frames were rejected since the journal began
  * @param truth what its ring says of it, where it is checked on one
+ * @param turn whose turn it is, where it measures its features in sequence
  */
 public record GaugeView(
     String gauge,
@@ -22,9 +23,11 @@ public record GaugeView(
     Optional<Instant> lastReading,
     long readings,
     long rejected,
-    Optional<TruthView> truth) {
+    Optional<TruthView> truth,
+    Optional<TurnView> turn) {
   static GaugeView unknown(String gauge) {
-    return new GaugeView(gauge, false, "never seen", Optional.empty(), 0, 0, Optional.empty());
+    return new GaugeView(
+        gauge, false, "never seen", Optional.empty(), 0, 0, Optional.empty(), Optional.empty());
   }
 
   GaugeView gave(Instant at) {
@@ -35,18 +38,24 @@ public record GaugeView(
         Optional.of(at),
         readings + 1,
         rejected,
-        truth);
+        truth,
+        turn);
   }
 
   GaugeView withRejected(long more) {
-    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected + more, truth);
+    return new GaugeView(
+        gauge, connected, detail, lastReading, readings, rejected + more, truth, turn);
   }
 
   GaugeView changed(boolean other, String words) {
-    return new GaugeView(gauge, other, words, lastReading, readings, rejected, truth);
+    return new GaugeView(gauge, other, words, lastReading, readings, rejected, truth, turn);
   }
 
   GaugeView withTruth(Optional<TruthView> other) {
-    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected, other);
+    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected, other, turn);
+  }
+
+  GaugeView withTurn(Optional<TurnView> other) {
+    return new GaugeView(gauge, connected, detail, lastReading, readings, rejected, truth, other);
   }
 }

@@ -50,6 +50,14 @@ final class Gauges {
     }
   }
 
+  /** Whose turn it is at a gauge changed. */
+  static void turn(Work work, String gauge, Optional<TurnView> turn) {
+    GaugeView before = view(work, gauge);
+    if (!turn.equals(before.turn())) {
+      put(work, before.withTurn(turn));
+    }
+  }
+
   /**
    * A port whose gauge measures a feature of a cell withholds that cell's permit while it is lost.
    */

@@ -283,6 +283,24 @@ public sealed interface Order {
   record GaugeDisturbed(String gauge, String what) implements OfGauge {}
 
   /**
+   * Pass over the feature whose turn it is at a gauge that measures in sequence; a bore under way
+   * is ended.
+   *
+   * @param gauge the gauge
+   * @param reason a code or word
+   */
+  record StepForward(String gauge, String reason) implements OfGauge {}
+
+  /**
+   * Give the turn back to the feature before, whose bore of the same part is measured again; a bore
+   * under way is ended.
+   *
+   * @param gauge the gauge
+   * @param reason a code or word
+   */
+  record StepBack(String gauge, String reason) implements OfGauge {}
+
+  /**
    * A person has seen an alert.
    *
    * @param alert the alert's key

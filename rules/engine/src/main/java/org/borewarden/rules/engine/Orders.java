@@ -9,6 +9,7 @@ import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.SegmentCause;
 
 /** Commands: each is answered once, and the same command again gets the same answer. */
@@ -65,6 +66,12 @@ final class Orders {
     if (order instanceof Order.HandOver handOver) {
       return Handover.handOver(work, handOver, Releases.by(command));
     }
+    if (order instanceof Order.StepForward step) {
+      return Rounds.forward(work, step, Releases.by(command));
+    }
+    if (order instanceof Order.StepBack step) {
+      return Rounds.back(work, step);
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }
@@ -98,8 +105,10 @@ final class Orders {
   private static AnswerCode ofTheShift(Work work, Command command, Order order) {
     if (order instanceof Order.Context context) {
       CellState state = work.cell(context.cell());
+      PartContext before = state.part();
       work.cells.put(context.cell(), state.withContext(context.context()));
       Bores.partAtGauge(work, context.cell());
+      Rounds.partAtGauge(work, context.cell(), before);
       Shifts.partAtGauge(work, context.cell());
       return AnswerCode.ACCEPTED;
     }
@@ -197,6 +206,7 @@ final class Orders {
     PooledStreams.discarded(work, state.feature(), state.lastPart());
     Truths.discarded(work, state.feature(), last.seq());
     Shifts.discarded(work, state.feature(), last.seq());
+    Rounds.discarded(work, state.feature());
     state
         .feature()
         .cell()

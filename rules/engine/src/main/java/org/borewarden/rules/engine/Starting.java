@@ -94,6 +94,7 @@ final class Starting {
     Bores.rulesChange(work, rules.features());
     work.life = work.life.withRules(true);
     PooledStreams.loaded(work, work.rules, rules);
+    Optional<RuleSet> old = work.rules;
     work.rules = Optional.of(rules);
     work.tallies.keySet().retainAll(rules.features().stream().map(Feature::id).toList());
     Truths.loaded(work, rules);
@@ -113,6 +114,7 @@ final class Starting {
         Holding.apply(work, cell, new HoldInput.RulesReloaded());
       }
     }
+    Rounds.loaded(work, old);
     Gauges.conditions(work);
     Truths.conditions(work);
     Shifts.again(work);

@@ -353,6 +353,8 @@ final class Shop {
       case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
       case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
       case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");
+      case "step-forward" -> new Order.StepForward(words[2], words[3]);
+      case "step-back" -> new Order.StepBack(words[2], words[3]);
       case "acknowledge" -> new Order.Acknowledge(words[2]);
       case "shelve" -> new Order.Shelve(words[2], Integer.parseInt(words[3]), "known");
       case "unshelve" -> new Order.Unshelve(words[2]);

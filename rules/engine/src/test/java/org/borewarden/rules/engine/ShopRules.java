@@ -42,12 +42,15 @@ import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.part.Which;
 import org.borewarden.rules.uncertainty.Expansion;
 
 /**
  * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
  * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush}
- * the bush of bore-2 (40 +25/0 um), both in cell-4.
+ * the bush of bore-2 (40 +25/0 um), both in cell-4. {@code gauge=bore-1} gives a feature to the
+ * other gauge, and {@code which,bore-1,size=0.5} or {@code which,bore-1,sequence=seat+bush} says
+ * how one knows which of them a reading is of.
  */
 final class ShopRules {
   private static final Optional<ShiftRules.FirstOff> NO_FIRST_OFF = Optional.empty();
@@ -88,7 +91,7 @@ final class ShopRules {
   static RuleSet of(String revision, List<String> features) {
     List<GaugeRules> gauges =
         features.stream()
-            .filter(f -> f.contains(",ring") || f.contains(",believe"))
+            .filter(f -> f.contains(",ring") || f.contains(",believe") || f.startsWith("which,"))
             .map(ShopRules::gauge)
             .toList();
     Ring ring =
@@ -100,16 +103,20 @@ final class ShopRules {
             Optional.empty());
     return new RuleSet(
         revision,
-        features.stream().filter(f -> !f.startsWith("pool")).map(ShopRules::feature).toList(),
+        features.stream().filter(ShopRules::isFeature).map(ShopRules::feature).toList(),
         gauges.isEmpty() ? List.of() : List.of(ring),
         gauges,
         features.stream().filter(f -> f.startsWith("pool")).map(ShopRules::pool).toList(),
         features.stream()
-            .filter(f -> !f.startsWith("pool"))
+            .filter(ShopRules::isFeature)
             .map(ShopRules::shift)
             .filter(
                 s -> !s.equals(new ShiftRules(s.feature(), NO_FIRST_OFF, NO_SAMPLING, List.of())))
             .toList());
+  }
+
+  private static boolean isFeature(String text) {
+    return !text.startsWith("pool") && !text.startsWith("which,");
   }
 
   /** {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios. */
@@ -167,7 +174,7 @@ final class ShopRules {
   private static GaugeRules gauge(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
     return new GaugeRules(
-        words.get(0).equals("seat") ? "bore-1" : "bore-2",
+        words.get(0).equals("which") ? words.get(1) : gaugeOf(words),
         Optional.of(Head.TWO_POINT),
         words.contains("believe") ? Optional.of(Lengths.of("30 mm")) : Optional.empty(),
         words.contains("believe") ? Optional.of(Lengths.of("70 mm")) : Optional.empty(),
@@ -175,7 +182,18 @@ final class ShopRules {
         Optional.of(Lengths.of("0.6 um")),
         checks(words),
         Optional.empty(),
-        words.contains("believe") ? BELIEVE : List.of());
+        words.contains("believe") ? BELIEVE : List.of(),
+        option(words, "size")
+            .<Which>map(margin -> new Which.BySize(Lengths.of(margin + " mm")))
+            .filter(which -> words.get(0).equals("which"))
+            .or(
+                () ->
+                    option(words, "sequence")
+                        .map(ids -> new Which.InSequence(List.of(ids.split("\\+", -1))))));
+  }
+
+  private static String gaugeOf(List<String> words) {
+    return option(words, "gauge").orElse(words.get(0).equals("seat") ? "bore-1" : "bore-2");
   }
 
   private static Optional<RingChecks> checks(List<String> words) {
@@ -242,9 +260,9 @@ final class ShopRules {
         words.contains("safe-point") ? StopKind.NEXT_SAFE_POINT : StopKind.END_OF_PART;
     return new Feature(
         words.get(0),
-        seat ? 1 : 2,
+        option(words, "number").map(Integer::valueOf).orElse(seat ? 1 : 2),
         "housing-31",
-        seat ? "bore-1" : "bore-2",
+        gaugeOf(words),
         Optional.empty(),
         words.contains("no-cell") ? Optional.empty() : Optional.of("cell-4"),
         option(words, "tool"),

@@ -14,6 +14,7 @@ import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.Which;
 
 /** Says what the rules know of a gauge. */
 final class GaugeWords {
@@ -45,9 +46,32 @@ final class GaugeWords {
     if (gauge.checks().isEmpty()) {
       lines.add("  no ring check: it is believed as it is");
     }
+    gauge.which().ifPresent(which -> lines.addAll(which(which, gauge, rules)));
     gauge.believe().forEach(check -> lines.add("  " + believe(check)));
     gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));
     return lines;
+  }
+
+  private static List<String> which(Which which, GaugeRules gauge, RuleSet rules) {
+    if (which instanceof Which.InSequence sequence) {
+      return List.of(
+          "  in sequence: " + String.join(", ", sequence.features()) + ", then the next part");
+    }
+    Which.BySize bySize = (Which.BySize) which;
+    return rules.features().stream()
+        .filter(feature -> feature.gauge().equals(gauge.id()))
+        .flatMap(
+            feature ->
+                bySize.window(feature).stream()
+                    .map(
+                        window ->
+                            "  a size from "
+                                + ShownLength.size(window.from(), feature.unit())
+                                + " to "
+                                + ShownLength.size(window.to(), feature.unit())
+                                + " is of "
+                                + window.feature()))
+        .toList();
   }
 
   private static String believe(BeliefCheck check) {

@@ -145,7 +145,9 @@ final class RulesKeys {
           "repeatability",
           "ring-check",
           "calibration-due",
-          "believe");
+          "believe",
+          "which");
+  static final Keys WHICH = Keys.of("which", "by", "margin", "order");
   static final Keys BELIEVE =
       Keys.of("believe", "head-range", "window", "other-unit", "digits", "bounce");
   static final Keys WINDOW = Keys.of("window", "within", "then");
@@ -347,6 +349,7 @@ final class RulesKeys {
           RING,
           CERTIFIED,
           GAUGE,
+          WHICH,
           RING_CHECK,
           BELIEVE,
           WINDOW,
