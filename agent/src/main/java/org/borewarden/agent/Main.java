@@ -9,8 +9,10 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
+import org.borewarden.agent.cli.AskCommand;
 import org.borewarden.agent.cli.AttributeCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
@@ -18,6 +20,7 @@ import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.ChallengeCommand;
 import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.CloseBatchCommand;
 import org.borewarden.agent.cli.ConcessionCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.CorrectSerialCommand;
@@ -36,6 +39,7 @@ import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
+import org.borewarden.agent.cli.ReloadCommand;
 import org.borewarden.agent.cli.ReportCommand;
 import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.ReworkCommand;
@@ -47,16 +51,20 @@ import org.borewarden.agent.cli.SendAgainCommand;
 import org.borewarden.agent.cli.ShelveCommand;
 import org.borewarden.agent.cli.SkipCommand;
 import org.borewarden.agent.cli.StatusCommand;
+import org.borewarden.agent.cli.StepBackCommand;
+import org.borewarden.agent.cli.StepForwardCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.cli.VerifyCommand;
+import org.borewarden.agent.cli.WithdrawConcessionCommand;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.JournalView;
 import org.borewarden.agent.loop.Rejudge;
+import org.borewarden.agent.observe.UnblockedAppender;
 import org.borewarden.agent.report.Gathering;
 import org.borewarden.agent.report.Heard;
 import org.borewarden.agent.service.HangupSignal;
@@ -80,7 +88,9 @@ public final class Main {
    * @param args the command line
    */
   public static void main(String[] args) {
-    System.exit(line().execute(args));
+    int exit = line().execute(args);
+    UnblockedAppender.end();
+    System.exit(exit);
   }
 
   /** The commands by their names. */
@@ -99,6 +109,7 @@ public final class Main {
         .addSubcommand(new RestoreCommand())
         .addSubcommand(new SendAgainCommand())
         .addSubcommand(new AdoptJournalCommand())
+        .addSubcommand(new ReloadCommand())
         .addSubcommand(new StatusCommand())
         .addSubcommand(new ReleaseCommand())
         .addSubcommand(new BypassCommand())
@@ -114,6 +125,11 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new WithdrawConcessionCommand())
+        .addSubcommand(new CloseBatchCommand())
+        .addSubcommand(new AskCommand())
+        .addSubcommand(new StepForwardCommand())
+        .addSubcommand(new StepBackCommand())
         .addSubcommand(new ReworkCommand())
         .addSubcommand(new ChallengeCommand())
         .addSubcommand(new FirstOffCommand())
@@ -174,22 +190,35 @@ public final class Main {
   private static void run(AgentConfig config, ReadFiles files) throws Exception {
     privateNativeFolder(config.data());
     CountDownLatch asked = new CountDownLatch(1);
-    CountDownLatch stopped = new CountDownLatch(1);
+    CountDownLatch ended = new CountDownLatch(1);
+    AtomicBoolean inOrder = new AtomicBoolean();
+    // Before the start, so that one who is stopped amid it ends in order as well.
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, ended, inOrder), "stop"));
+    try {
+      runUntil(asked, config, files);
+      inOrder.set(true);
+    } finally {
+      ended.countDown();
+    }
+  }
+
+  private static void stop(CountDownLatch asked, CountDownLatch ended, AtomicBoolean inOrder) {
+    asked.countDown();
+    try {
+      ended.await();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    UnblockedAppender.end();
+    if (inOrder.get()) {
+      // Stopped on request is no failure, whatever signal asked for it.
+      Runtime.getRuntime().halt(0);
+    }
+  }
+
+  private static void runUntil(CountDownLatch asked, AgentConfig config, ReadFiles files)
+      throws Exception {
     Wiring agent = Wiring.start(config, new RulesInForce(files));
-    Runtime.getRuntime()
-        .addShutdownHook(
-            new Thread(
-                () -> {
-                  asked.countDown();
-                  try {
-                    stopped.await();
-                  } catch (InterruptedException e) {
-                    Thread.currentThread().interrupt();
-                  }
-                  // Stopped on request is no failure, whatever signal asked for it.
-                  Runtime.getRuntime().halt(0);
-                },
-                "stop"));
     if (config.ports().stream().anyMatch(port -> port.link() instanceof PortConfig.Serial)) {
       LOG.debug("serial ports by the library {}", SerialLibrary.load());
       HangupSignal.backToDefault();
@@ -207,7 +236,6 @@ public final class Main {
       LOG.info("stopped");
     } finally {
       manager.ifPresent(ServiceManager::close);
-      stopped.countDown();
     }
   }
 

@@ -65,6 +65,13 @@ final class Orders {
       case MASTERED -> new Order.Mastered(fields.word("gauge"), fields.optionalWord("ring"));
       case GAUGE_DISTURBED ->
           new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
+      case STEP_BACK -> new Order.StepBack(fields.word("gauge"), fields.word("reason"));
+      case STEP_FORWARD -> new Order.StepForward(fields.word("gauge"), fields.word("reason"));
+      case ASK -> new Order.Ask(fields.word("gauge"));
+      case CLOSE_BATCH -> new Order.CloseBatch(cell(fields), fields.word("reason"));
+      case WITHDRAW_CONCESSION ->
+          new Order.WithdrawConcession(
+              fields.word("feature"), fields.word("serial"), fields.word("reason"));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(
@@ -81,6 +88,7 @@ final class Orders {
           new Order.SendAgain(
               fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
       case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
+      case RELOAD -> new Order.Reload();
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }

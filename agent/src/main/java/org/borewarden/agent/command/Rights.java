@@ -81,10 +81,14 @@ public final class Rights {
     if (order instanceof Order.MeasureAgain
         || order instanceof Order.NextPart
         || order instanceof Order.RingCheck
+        || order instanceof Order.Ask
         || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
-    if (order instanceof Order.Attribute || order instanceof Order.Skip) {
+    if (order instanceof Order.Attribute
+        || order instanceof Order.Skip
+        || order instanceof Order.StepForward
+        || order instanceof Order.StepBack) {
       return AT_THE_GAUGE;
     }
     if (order instanceof Order.Rework
@@ -93,10 +97,10 @@ public final class Rights {
         || order instanceof Order.HandOver) {
       return AT_THE_GAUGE;
     }
-    if (order instanceof Order.FirstOff) {
+    if (order instanceof Order.FirstOff || order instanceof Order.CloseBatch) {
       return AT_THE_GAUGE_OR_CELL;
     }
-    if (order instanceof Order.Concession) {
+    if (order instanceof Order.Concession || order instanceof Order.WithdrawConcession) {
       return EnumSet.of(QUALITY);
     }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {
@@ -111,7 +115,9 @@ public final class Rights {
     if (order instanceof Order.OutOfService || order instanceof Order.BackInService) {
       return EnumSet.of(QUALITY);
     }
-    if (order instanceof Order.SendAgain || order instanceof Order.AdoptJournal) {
+    if (order instanceof Order.SendAgain
+        || order instanceof Order.AdoptJournal
+        || order instanceof Order.Reload) {
       return EnumSet.of(IT);
     }
     if (order instanceof Order.Confirm) {

@@ -124,10 +124,15 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.FirstOff.class, name = "first-off"),
     @JsonSubTypes.Type(value = Order.CorrectSerial.class, name = "correct-serial"),
     @JsonSubTypes.Type(value = Order.Concession.class, name = "concession"),
+    @JsonSubTypes.Type(value = Order.WithdrawConcession.class, name = "withdraw-concession"),
+    @JsonSubTypes.Type(value = Order.CloseBatch.class, name = "close-batch"),
     @JsonSubTypes.Type(value = Order.HandOver.class, name = "hand-over"),
     @JsonSubTypes.Type(value = Order.RingCheck.class, name = "ring-check"),
     @JsonSubTypes.Type(value = Order.Mastered.class, name = "mastered"),
     @JsonSubTypes.Type(value = Order.GaugeDisturbed.class, name = "gauge-disturbed"),
+    @JsonSubTypes.Type(value = Order.Ask.class, name = "ask"),
+    @JsonSubTypes.Type(value = Order.StepForward.class, name = "step-forward"),
+    @JsonSubTypes.Type(value = Order.StepBack.class, name = "step-back"),
     @JsonSubTypes.Type(value = Order.Acknowledge.class, name = "acknowledge"),
     @JsonSubTypes.Type(value = Order.Shelve.class, name = "shelve"),
     @JsonSubTypes.Type(value = Order.Unshelve.class, name = "unshelve"),
@@ -137,6 +142,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.CellTest.class, name = "cell-test"),
     @JsonSubTypes.Type(value = Order.SendAgain.class, name = "send-again"),
     @JsonSubTypes.Type(value = Order.AdoptJournal.class, name = "adopt-journal"),
+    @JsonSubTypes.Type(value = Order.Reload.class, name = "reload"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
+import org.borewarden.rules.engine.TurnView;
 import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.watch.CapabilityView;
@@ -49,7 +50,9 @@ public final class StatePayloads {
             gauge.lastReading(),
             gauge.readings(),
             gauge.rejected(),
+            gauge.batteryLow(),
             gauge.truth().map(TruthState::of),
+            gauge.turn(),
             at));
   }
 
@@ -117,7 +120,9 @@ public final class StatePayloads {
       Optional<Instant> lastSeen,
       long readings,
       long rejected,
+      Optional<Boolean> batteryLow,
       Optional<TruthState> truth,
+      Optional<TurnView> next,
       Instant at) {}
 
   private record TruthState(

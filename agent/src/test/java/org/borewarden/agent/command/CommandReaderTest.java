@@ -110,6 +110,13 @@ class CommandReaderTest {
         .isEqualTo(new Order.Mastered("g", Optional.of("R62")));
     assertThat(order(CommandName.GAUGE_DISTURBED, SUPERVISOR, "'gauge':'g','what':'dropped'"))
         .isEqualTo(new Order.GaugeDisturbed("g", "dropped"));
+    assertThat(order(CommandName.STEP_FORWARD, SUPERVISOR, "'gauge':'g','reason':'chips'"))
+        .isEqualTo(new Order.StepForward("g", "chips"));
+    assertThat(order(CommandName.ASK, SUPERVISOR, "'gauge':'g'")).isEqualTo(new Order.Ask("g"));
+    assertThat(order(CommandName.CLOSE_BATCH, SUPERVISOR, "'cell':'c','reason':'done'"))
+        .isEqualTo(new Order.CloseBatch("c", "done"));
+    assertThat(order(CommandName.STEP_BACK, SUPERVISOR, "'gauge':'g','reason':'dirt'"))
+        .isEqualTo(new Order.StepBack("g", "dirt"));
     assertThat(order(CommandName.UNSHELVE, SUPERVISOR, "'alert':'run/f'"))
         .isEqualTo(new Order.Unshelve("run/f"));
     assertThat(order(CommandName.OUT_OF_SERVICE, QUALITY, "'alert':'run/f','reason':'cable'"))

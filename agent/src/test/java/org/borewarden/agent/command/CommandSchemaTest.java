@@ -184,6 +184,13 @@ class CommandSchemaTest {
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");
+    all.put(CommandName.ASK, "{'gauge':'bore-1'}");
+    all.put(CommandName.CLOSE_BATCH, "{'cell':'cell-4','reason':'order-complete'}");
+    all.put(
+        CommandName.WITHDRAW_CONCESSION,
+        "{'feature':'bearing-seat','serial':'A-7','reason':'changed'}");
+    all.put(CommandName.STEP_FORWARD, "{'gauge':'bore-1','reason':'chips'}");
+    all.put(CommandName.STEP_BACK, "{'gauge':'bore-1','reason':'dirt'}");
     all.put(CommandName.ACKNOWLEDGE, "{'alert':'oversize.bearing-seat'}");
     all.put(CommandName.SHELVE, "{'alert':'run.bearing-seat','minutes':60,'reason':'known'}");
     all.put(CommandName.UNSHELVE, "{'alert':'run.bearing-seat'}");
@@ -194,6 +201,7 @@ class CommandSchemaTest {
     all.put(CommandName.CELL_TEST, "{'cell':'cell-4'}");
     all.put(CommandName.SEND_AGAIN, "{'from':17,'to':400}");
     all.put(CommandName.ADOPT_JOURNAL, "{'reason':'restored'}");
+    all.put(CommandName.RELOAD, "{}");
     all.put(CommandName.ASK_HOLD, "{'cell':'cell-4','reason':'upgrade'}");
     return all;
   }

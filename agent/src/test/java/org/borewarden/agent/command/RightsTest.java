@@ -38,6 +38,13 @@ class RightsTest {
           Map.entry("measure-again", new Order.MeasureAgain("f", Optional.empty())),
           Map.entry("next-part", new Order.NextPart("f")),
           Map.entry("attribute", new Order.Attribute("f", Order.Attribute.Found.GO, "plug")),
+          Map.entry("step-back", new Order.StepBack("bore-1", "chips")),
+          Map.entry("step-forward", new Order.StepForward("bore-1", "chips")),
+          Map.entry("ask", new Order.Ask("bore-1")),
+          Map.entry("close-batch", new Order.CloseBatch("cell-4", "order-complete")),
+          Map.entry(
+              "withdraw-concession",
+              new Order.WithdrawConcession("bearing-seat", "A-7", "changed")),
           Map.entry("skip", new Order.Skip("f", "chips")),
           Map.entry("rework", new Order.Rework("f", Optional.empty(), "recut")),
           Map.entry("challenge", new Order.Challenge("f", Verdict.OVERSIZE, "M-7")),
@@ -71,6 +78,7 @@ class RightsTest {
           Map.entry("cell-test", new Order.CellTest("c")),
           Map.entry("send-again", new Order.SendAgain(1, 2)),
           Map.entry("adopt-journal", new Order.AdoptJournal("restored")),
+          Map.entry("reload", new Order.Reload()),
           Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));
 
   @Test

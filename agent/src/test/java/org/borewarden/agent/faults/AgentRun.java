@@ -69,10 +69,11 @@ final class AgentRun implements AutoCloseable {
   /** SIGTERM, as a service manager sends it. */
   void stop() throws InterruptedException {
     Process running = process.orElseThrow();
-    // strace and faketime pass no signal on.
-    running.descendants().forEach(ProcessHandle::destroy);
-    if (watcher.isEmpty()) {
+    // A watcher that stays passes no signal on.
+    if (running.descendants().findAny().isEmpty()) {
       running.destroy();
+    } else {
+      running.descendants().forEach(ProcessHandle::destroy);
     }
     awaitEnd(running);
   }

@@ -3,9 +3,7 @@ package org.borewarden.agent.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -73,7 +71,7 @@ class BacklogIT {
       Waits.until("the first of the backlog", () -> ear.records() > 0);
       gauges.get(0).send("62.090 mm");
       wait("half of the backlog", () -> ear.records() > READINGS);
-      heap.add(liveBytes(agent.pid()));
+      heap.add(ProcessLook.liveHeap(agent.pid()));
       wait("an empty outbox", () -> number("SELECT EXISTS (SELECT 1 FROM outbox)") == 0);
       double seconds = (System.nanoTime() - begun) / 1e9;
       long published = number("SELECT count(*) FROM journal WHERE topic IS NOT NULL");
@@ -179,7 +177,7 @@ class BacklogIT {
       wait(
           "the readings in the journal",
           () -> number("SELECT max(seq) FROM journal") >= 2L * all && readings() == all);
-      heap.add(liveBytes(agent.pid()));
+      heap.add(ProcessLook.liveHeap(agent.pid()));
       System.err.printf(
           "backlog: %d readings after %.0f s, live heap %d bytes%n",
           all, (System.nanoTime() - begun) / 1e9, heap.get(heap.size() - 1));
@@ -200,30 +198,6 @@ class BacklogIT {
         ResultSet row = statement.executeQuery(query)) {
       return row.next() ? row.getLong(1) : 0;
     }
-  }
-
-  /** What is reachable in the process's heap, after a collection of all garbage. */
-  private static long liveBytes(long pid) throws IOException, InterruptedException {
-    Process jcmd =
-        new ProcessBuilder(
-                Path.of(System.getProperty("java.home"), "bin", "jcmd").toString(),
-                Long.toString(pid),
-                "GC.class_histogram")
-            .redirectErrorStream(true)
-            .start();
-    long bytes = 0;
-    try (BufferedReader lines =
-        new BufferedReader(new InputStreamReader(jcmd.getInputStream(), StandardCharsets.UTF_8))) {
-      for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-        String[] words = line.trim().split("\\s+", -1);
-        if (words[0].equals("Total")) {
-          bytes = Long.parseLong(words[2]);
-        }
-      }
-    }
-    assertThat(jcmd.waitFor()).isZero();
-    assertThat(bytes).as("the histogram's total").isPositive();
-    return bytes;
   }
 
   private static void wait(String what, Callable<Boolean> done) throws Exception {

@@ -97,9 +97,18 @@ class BrokerFaultsIT {
   @Test
   void whatABrokerAcknowledgedAndForgotIsStillInTheJournalAndTheConsumerSeesTheGap()
       throws Exception {
+    int rounds = LONG ? 20 : 1;
+    for (int round = 0; round < rounds; round++) {
+      acknowledgeAndForget("e" + round);
+    }
+    System.err.println(
+        "broker faults: " + 60 * rounds + " acknowledged records forgotten, none lost");
+  }
+
+  private void acknowledgeAndForget(String root) throws Exception {
     try (TestBroker broker = TestBroker.mosquitto(BROKER);
         RecordLine line =
-            new RecordLine(scratch.resolve("empty"), broker.port(), broker.port(), "e")) {
+            new RecordLine(scratch.resolve(root), broker.port(), broker.port(), root)) {
       line.append(50);
       line.requireAll();
       line.leave();
@@ -107,7 +116,7 @@ class BrokerFaultsIT {
       Waits.until("acknowledged", line::drained);
       broker.kill();
       broker.restart();
-      try (TestSubscriber again = TestSubscriber.on(broker.port(), "e/#")) {
+      try (TestSubscriber again = TestSubscriber.on(broker.port(), root + "/#")) {
         Waits.until("a connection", () -> line.link().connected());
         line.append(40);
         Waits.until("acknowledged", line::drained);
@@ -117,7 +126,7 @@ class BrokerFaultsIT {
         assertThat(late.distinct()).isEqualTo(40);
         assertThat(firstPrevs(again)).allMatch(prev -> prev > 50 && prev <= 110);
       }
-      assertThat(Journals.all(scratch.resolve("empty"))).hasSize(150);
+      assertThat(Journals.all(scratch.resolve(root))).hasSize(150);
       assertThat(line.journalIsWhole()).isTrue();
     }
   }
@@ -141,6 +150,38 @@ class BrokerFaultsIT {
         .filter(heard -> topics.add(heard.topic()))
         .forEach(heard -> prevs.add(Story.tree(heard.text()).path("prev").asLong()));
     return prevs;
+  }
+
+  /**
+   * The goal is to know of it within two keep-alives, of 2 s here; a busy machine may take longer,
+   * so what was seen is printed.
+   */
+  @Test
+  void aConnectionOfWhichOnlyOneSideIsLeftIsGivenUp() throws Exception {
+    int rounds = LONG ? 50 : 1;
+    long slowest = 0;
+    try (TestBroker broker = TestBroker.mosquitto(BROKER);
+        FaultProxy proxy = FaultProxy.before(broker.port());
+        RecordLine line =
+            new RecordLine(scratch.resolve("half"), proxy.port(), broker.port(), "h")) {
+      for (int round = 0; round < rounds; round++) {
+        Waits.until("a connection", () -> line.link().connected());
+        long before = line.link().state().connection();
+        proxy.strike(Fault.HALF_OPEN);
+        long struck = System.nanoTime();
+        line.append(1);
+        Waits.until(
+            "the end of the half",
+            () -> !line.link().connected() || line.link().state().connection() > before);
+        slowest = Math.max(slowest, System.nanoTime() - struck);
+        proxy.strike(Fault.NONE);
+      }
+      line.requireAll();
+    }
+    System.err.printf(
+        "broker faults: half open: %d times, given up after %.1f s at the latest%n",
+        rounds, slowest / 1e9);
+    assertThat(Duration.ofNanos(slowest)).isLessThan(RECOVERED_WITHIN);
   }
 
   /** Another client with our id throws us out again and again. */

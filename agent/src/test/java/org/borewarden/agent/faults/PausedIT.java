@@ -2,22 +2,10 @@ package org.borewarden.agent.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.LongStream;
-import org.borewarden.agent.journal.Entry;
-import org.borewarden.agent.journal.JournalReader;
-import org.borewarden.agent.journal.Verify;
-import org.borewarden.agent.peers.TestBroker;
-import org.borewarden.agent.peers.TestSubscriber;
-import org.borewarden.agent.publish.Envelope;
-import org.borewarden.demo.controller.Controller;
-import org.borewarden.demo.machine.GaugePort;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -68,10 +56,11 @@ class PausedIT {
   }
 
   private void oneJournal(String name, long end) throws Exception {
-    long day = dayWithoutHold(random.nextLong());
-    try (Plant plant = new Plant(scratch.resolve(name), name, day)) {
+    long day = Plant.dayWithoutHold(random.nextLong(), READINGS);
+    try (Plant plant = new Plant(scratch.resolve(name), name, day, READINGS)) {
+      plant.start();
       int pause = 0;
-      while (plant.sent < READINGS && (pause < LEAST_PAUSES || System.nanoTime() < end)) {
+      while (plant.sent() < READINGS && (pause < LEAST_PAUSES || System.nanoTime() < end)) {
         plant.send(1 + random.nextInt(4));
         // The first of each kind for sure, then what chance says.
         int who = pause < 2 ? pause : random.nextInt(3);
@@ -88,7 +77,7 @@ class PausedIT {
     pauses++;
     brokerPauses += brokerToo ? 1 : 0;
     if (brokerToo) {
-      plant.broker.freeze();
+      plant.broker().freeze();
     }
     long begun = System.nanoTime();
     if (agentToo) {
@@ -96,128 +85,25 @@ class PausedIT {
     }
     plant.send(random.nextInt(3));
     if (agentToo && tenths >= SEEN_FROM_TENTHS) {
-      Waits.until("the cell without permit", () -> !plant.cell.state().permit());
+      Waits.until("the cell without permit", () -> !plant.cell().state().permit());
       slowestNanos = Math.max(slowestNanos, System.nanoTime() - begun);
       seen++;
       // The control: who reads the register without its beat would still see the old permit.
-      assertThat(plant.cell.blockA()[PERMIT_WORD] & PERMITTED).isEqualTo(PERMITTED);
+      assertThat(plant.cell().blockA()[PERMIT_WORD] & PERMITTED).isEqualTo(PERMITTED);
     }
     long left = begun + TimeUnit.MILLISECONDS.toNanos(100L * tenths) - System.nanoTime();
     Waits.pass(TimeUnit.NANOSECONDS.toMicros(left));
     if (agentToo && tenths >= SEEN_FROM_TENTHS) {
-      assertThat(plant.cell.state().permit()).as("a permit from a stopped agent").isFalse();
+      assertThat(plant.cell().state().permit()).as("a permit from a stopped agent").isFalse();
     } else if (!agentToo) {
-      assertThat(plant.cell.state().permit()).as("the permit while the broker stands").isTrue();
+      assertThat(plant.cell().state().permit()).as("the permit while the broker stands").isTrue();
     }
     if (agentToo) {
       plant.signal("CONT");
     }
     if (brokerToo) {
-      plant.broker.thaw();
+      plant.broker().thaw();
     }
     plant.awaitPermit();
-  }
-
-  /** A day on which nothing latches, so that only the pauses can take the permit. */
-  private static long dayWithoutHold(long from) {
-    return LongStream.iterate(from, day -> day + 1)
-        .filter(day -> Shop.golden(day, READINGS).stream().noneMatch(l -> l.startsWith("hold")))
-        .findFirst()
-        .orElseThrow();
-  }
-
-  /** One agent with its gauge, its broker, its consumer and its cell. */
-  @SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
-  private static final class Plant implements AutoCloseable {
-    private final TestBroker broker =
-        TestBroker.mosquitto("allow_anonymous true", "max_queued_messages 0");
-    private final TestSubscriber subscriber;
-    private final GaugePort gauge = GaugePort.open(0);
-    private final Controller cell =
-        Controller.start(Controller.Settings.loopback(Duration.ofMillis(300)));
-    private final AgentRun agent;
-    private final long day;
-    private int sent;
-
-    Plant(Path folder, String root, long day) throws Exception {
-      this.day = day;
-      subscriber = TestSubscriber.on(broker.port(), root + "/#");
-      agent = new AgentRun(folder);
-      AgentRun.file(folder, "rules.yaml", Shop.RULES_YAML);
-      AgentRun.file(
-          folder,
-          "agent.yaml",
-          """
-          agent: northworks-cell-4
-          root: %s
-          rules: rules.yaml
-          data: data
-          broker: {url: "mqtt://127.0.0.1:%d", version: 5}
-          gauges:
-            - {id: bore-1, tcp: "127.0.0.1:%d", unit: mm}
-          cells:
-            - id: cell-4
-              modbus: {host: 127.0.0.1, port: %d, base: 100, cell-base: 200}
-              mqtt: informs
-          http: {port: 0}
-          commands: {trust: broker}
-          """
-              .formatted(root, broker.port(), gauge.port(), cell.port()));
-      agent.start();
-      Waits.until("the agent at its gauge", () -> gauge.clients() > 0);
-      gauge.sendBytes("\r\n".getBytes(StandardCharsets.US_ASCII));
-      awaitPermit();
-    }
-
-    void awaitPermit() throws Exception {
-      Waits.until("a permit", () -> cell.state().permit());
-    }
-
-    void send(int most) {
-      for (int i = 0; i < most && sent < READINGS; i++) {
-        gauge.send(Shop.value(day, sent++) + " mm");
-      }
-    }
-
-    void signal(String name) throws IOException, InterruptedException {
-      Process kill = new ProcessBuilder("kill", "-" + name, Long.toString(agent.pid())).start();
-      assertThat(kill.waitFor()).isZero();
-    }
-
-    /** All is judged as an undisturbed engine judges, and all has arrived; the repeats. */
-    int requireTheStory() throws Exception {
-      send(READINGS);
-      Waits.until("all readings", () -> readings() == READINGS);
-      Waits.until("an empty outbox", () -> Verify.dataFolder(agent.data()).outbox() == 0);
-      List<Entry> entries = Journals.all(agent.data());
-      Story.requireSame(Shop.golden(day, READINGS), Story.of(entries));
-      long published = entries.stream().filter(e -> e.topic().isPresent()).count();
-      Waits.most(Duration.ofSeconds(20), () -> consumer().distinct() >= published);
-      try (JournalReader reader = JournalReader.open(agent.data())) {
-        Consumer consumer = consumer();
-        consumer.requireAll(
-            Journals.all(agent.data()), new Envelope("northworks-cell-4", reader.journalId()));
-        return consumer.repeats();
-      }
-    }
-
-    private int readings() throws Exception {
-      return Journals.count(Journals.all(agent.data()), "reading-taken");
-    }
-
-    private Consumer consumer() {
-      Consumer consumer = new Consumer();
-      subscriber.heard().forEach(heard -> consumer.take(heard.topic(), heard.text()));
-      return consumer;
-    }
-
-    @Override
-    public void close() throws Exception {
-      agent.close();
-      gauge.close();
-      cell.close();
-      subscriber.close();
-      broker.close();
-    }
   }
 }

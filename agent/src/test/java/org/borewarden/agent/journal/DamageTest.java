@@ -17,7 +17,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class DamageTest {
-  private static final int BITS_TRIED = 200;
+  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+  private static final int BITS_TRIED = LONG ? 5_000 : 200;
+  private static final int CUTS_TRIED = LONG ? 1_000 : 50;
 
   /** The head of every SQLite file. */
   private static final int HEAD_BYTES = 100;
@@ -56,6 +58,7 @@ class DamageTest {
       assertThat(report.first().orElseThrow().seq()).isEqualTo(entry.seq());
       Files.write(file, sound);
     }
+    System.err.printf("damage: %d bits of records flipped, each found and none else%n", BITS_TRIED);
     assertThat(Verify.dataFolder(data).whole()).isTrue();
   }
 
@@ -78,6 +81,9 @@ class DamageTest {
       }
       Files.write(file, sound);
     }
+    System.err.printf(
+        "damage: %d bits anywhere flipped, %d noticed, the others without meaning%n",
+        BITS_TRIED, noticed);
     assertThat(noticed).isGreaterThan(BITS_TRIED / 2);
   }
 
@@ -102,7 +108,7 @@ class DamageTest {
     long seed = System.nanoTime();
     System.err.println("aFileCutAnywhere: seed " + seed);
     Random random = new Random(seed);
-    for (int i = 0; i < 50; i++) {
+    for (int i = 0; i < CUTS_TRIED; i++) {
       int length = i == 0 ? 0 : random.nextInt(sound.length);
       try (RandomAccessFile cut = new RandomAccessFile(file.toFile(), "rw")) {
         cut.setLength(length);

@@ -17,7 +17,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class DiskFullIT {
-  private static final int CYCLES = 5;
+  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
+  private static final int CYCLES = LONG ? 20 : 5;
 
   @TempDir Path scratch;
 

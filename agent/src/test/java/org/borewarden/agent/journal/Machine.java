@@ -8,11 +8,11 @@ import java.nio.charset.StandardCharsets;
 import java.util.concurrent.TimeUnit;
 
 /** What the tests ask of the machine that not every machine grants. */
-final class Machine {
+public final class Machine {
   private Machine() {}
 
   /** Runs a command; skips the test when it does not succeed and nobody requires it to. */
-  static void need(String what, String... command) throws IOException, InterruptedException {
+  public static void need(String what, String... command) throws IOException, InterruptedException {
     String answer;
     try {
       answer = run(command);
@@ -32,7 +32,7 @@ final class Machine {
    *
    * @return empty when it succeeded, else what it said
    */
-  static String run(String... command) throws IOException, InterruptedException {
+  public static String run(String... command) throws IOException, InterruptedException {
     Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
     String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
     if (!process.waitFor(60, TimeUnit.SECONDS)) {

@@ -20,6 +20,7 @@ import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.engine.Event;
 import org.borewarden.rules.engine.GaugeView;
 import org.borewarden.rules.engine.TrendView;
+import org.borewarden.rules.engine.TurnView;
 import org.borewarden.rules.gauge.Attribution;
 import org.borewarden.rules.gauge.Belief;
 import org.borewarden.rules.gauge.BoreLog;
@@ -386,11 +387,21 @@ class PayloadTest {
             quoted(
                 StatePayloads.gauge(
                     "nw-1",
-                    new GaugeView("bore-1", false, "gone", Optional.of(AT), 7, 2, Optional.empty()),
+                    new GaugeView(
+                        "bore-1",
+                        false,
+                        "gone",
+                        Optional.of(AT),
+                        7,
+                        2,
+                        Optional.of(true),
+                        Optional.empty(),
+                        Optional.of(new TurnView("bush", 2, 3))),
                     AT)))
         .isEqualTo(
             "{'agent':'nw-1','gauge':'bore-1','connected':false,'detail':'gone',"
                 + "'last_seen':'2026-05-04T08:00:00.000Z','readings':7,'rejected':2,"
+                + "'battery_low':true,'next':{'feature':'bush','place':2,'of':3},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
     assertThat(quoted(StatePayloads.agent("nw-1", "0.1.0", "j-1", "abc", List.of())))
         .isEqualTo(
@@ -409,7 +420,15 @@ class PayloadTest {
                 StatePayloads.gauge(
                     "nw-1",
                     new GaugeView(
-                        "bore-1", true, "open", Optional.of(AT), 7, 2, Optional.of(truth)),
+                        "bore-1",
+                        true,
+                        "open",
+                        Optional.of(AT),
+                        7,
+                        2,
+                        Optional.empty(),
+                        Optional.of(truth),
+                        Optional.empty()),
                     AT)))
         .contains(
             "'truth':{'belief':'suspect','ring':'R62','checked':'2026-05-04T08:00:00.000Z',"

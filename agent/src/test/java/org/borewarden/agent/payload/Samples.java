@@ -175,6 +175,11 @@ final class Samples {
         new Order.Mastered("bore-1", Optional.of("R62")),
         new Order.Mastered("bore-1", Optional.empty()),
         new Order.GaugeDisturbed("bore-1", "dropped"),
+        new Order.StepBack("bore-1", "chips"),
+        new Order.StepForward("bore-1", "chips"),
+        new Order.Ask("bore-1"),
+        new Order.CloseBatch("cell-4", "order-complete"),
+        new Order.WithdrawConcession("bearing-seat", "A-7", "changed"),
         new Order.Acknowledge("oversize/bearing-seat"),
         new Order.Shelve("oversize/bearing-seat", 60, "known"),
         new Order.Unshelve("oversize/bearing-seat"),
@@ -184,6 +189,7 @@ final class Samples {
         new Order.CellTest("cell-4"),
         new Order.SendAgain(17, 1_000_000_000_000L),
         new Order.AdoptJournal("restored"),
+        new Order.Reload(),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

@@ -26,7 +26,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 class FuzzTest {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final Duration MUTATING = Duration.ofMillis(LONG ? 60_000 : 700);
+  private static final Duration MUTATING = Duration.ofMillis(LONG ? 120_000 : 700);
   private static final int FUZZ_SECONDS = Integer.getInteger("borewarden.seconds", 120);
   private static final int LEAST = 300;
 

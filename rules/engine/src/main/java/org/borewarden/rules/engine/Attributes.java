@@ -57,6 +57,7 @@ final class Attributes {
     FeatureState after = work.feature(feature.id());
     work.features.put(feature.id(), after.withLast(seq, work.seq(), before.withoutLast()));
     work.effect(new Effect.TrendMoved(after.view()));
+    Rounds.done(work, feature, Optional.empty());
     return AnswerCode.ACCEPTED;
   }
 
@@ -75,6 +76,7 @@ final class Attributes {
             .orElseGet(() -> Judging.partOf(work, before, Judging.context(work, feature)));
     work.decide(new Decision.FeatureSkipped(feature.id(), part, order.reason(), by));
     work.features.put(feature.id(), before.withSkipped(part));
+    Rounds.done(work, feature, Optional.empty());
     return AnswerCode.ACCEPTED;
   }
 

@@ -58,7 +58,7 @@ final class Bores {
       before = Optional.empty();
     }
     Optional<Plan> plan = feature.measuring().plan();
-    boolean named = Shifts.of(work, feature.id()).next().isPresent();
+    boolean named = Shifts.of(work, feature.id()).next().isPresent() || Rounds.again(work, feature);
     if (before.isEmpty() && plan.isPresent() && !named && measuredAlready(work, feature, context)) {
       setAside(work, feature, reading, "beyond-the-plan");
       return;
@@ -302,11 +302,15 @@ final class Bores {
 
   /** A person takes the next part though this bore lacks readings. */
   static AnswerCode next(Work work, Order.NextPart order) {
-    if (!work.open.containsKey(order.feature())) {
+    FeatureState state = work.features.get(order.feature());
+    if (state == null) {
       return AnswerCode.NOTHING_HELD;
     }
-    end(work, work.feature(order.feature()).feature(), End.ASKED);
-    return AnswerCode.ACCEPTED;
+    boolean open = work.open.containsKey(order.feature());
+    end(work, state.feature(), End.ASKED);
+    return Rounds.nextPart(work, state.feature()) || open
+        ? AnswerCode.ACCEPTED
+        : AnswerCode.NOTHING_HELD;
   }
 
   /** A person measures a place again, the last one where none is named, or the last part again. */

@@ -8,6 +8,7 @@ import org.borewarden.rules.hold.HoldInput;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.hold.Reason;
+import org.borewarden.rules.reading.PartContext;
 
 /**
  * What a cell's controller says: heard, stopped, restarted, parts finished.
@@ -31,12 +32,14 @@ final class Cells {
     }
     CellState state = work.cell(cell);
     Optional<CellReport> before = state.report();
+    PartContext part = state.part();
     work.cells.put(cell, state.withReport(report));
     if (before.isPresent() && !before.get().startCount().equals(report.startCount())) {
       Holding.apply(work, cell, new HoldInput.CellRestarted());
     }
     CellTesting.heard(work, cell, report);
     Bores.partAtGauge(work, cell);
+    Rounds.partAtGauge(work, cell, part);
     parts(work, cell, before, report);
     Shifts.partAtGauge(work, cell);
     heard(work, cell, report);

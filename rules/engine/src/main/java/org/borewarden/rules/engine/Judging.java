@@ -45,8 +45,7 @@ final class Judging {
     if (Truths.onRing(work, reading)) {
       return;
     }
-    Optional<Feature> feature =
-        work.rules.flatMap(rules -> rules.measuredBy(reading.gauge(), reading.input()));
+    Optional<Feature> feature = Rounds.featureOf(work, reading);
     if (feature.isEmpty()) {
       work.decide(new Decision.ReadingUnassigned(reading.gauge()));
       return;
@@ -126,6 +125,9 @@ final class Judging {
     }
     // A part that was cut before takes no new place in the order.
     Optional<Piece> next = Shifts.of(work, feature.id()).next();
+    if (next.isEmpty() && Rounds.again(work, feature)) {
+      return before.lastPart();
+    }
     return next.isPresent()
         ? Shifts.reworked(work, feature).map(ShiftState.Recent::part).orElse(before.lastPart())
         : before.lastPart() + feature.sampledEvery();
@@ -146,6 +148,7 @@ final class Judging {
       List<Finding> more) {
     FeatureState before = work.feature(feature.id());
     boolean withheld = judgement.verdict() == Verdict.WITHHELD;
+    Optional<Piece> named = Shifts.of(work, feature.id()).next();
     long verdictSeq = work.nextSeq();
     Judgement told = feature.asksEnvelope() ? judgement.withCaution(NO_ENVELOPE) : judgement;
     Beside beside = withheld ? Beside.NONE : Shifts.beside(work, feature, bore, judgement);
@@ -197,6 +200,7 @@ final class Judging {
     FeatureState judged = work.feature(feature.id());
     work.features.put(feature.id(), judged.withLast(verdictSeq, work.seq(), before.withoutLast()));
     work.effect(new Effect.TrendMoved(judged.view()));
+    Rounds.done(work, feature, named);
   }
 
   /** Bores that were withheld, and first readings that were out and then not. */

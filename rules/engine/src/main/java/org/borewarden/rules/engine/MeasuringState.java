@@ -14,6 +14,7 @@ import org.borewarden.rules.watch.PoolState;
  * @param truths what is known of the gauges that are checked on a ring, by gauge
  * @param pools what is remembered of the streams that features share, by pool
  * @param shifts what is remembered of the features over a shift, by feature
+ * @param rounds how far a part has come at the gauges that measure in sequence, by gauge
  * @param last the last reading of gauges whose key may bounce, by gauge and input
  */
 record MeasuringState(
@@ -22,9 +23,11 @@ record MeasuringState(
     NavigableMap<String, GaugeTruth> truths,
     NavigableMap<String, PoolState> pools,
     NavigableMap<String, ShiftState> shifts,
+    NavigableMap<String, Round> rounds,
     NavigableMap<String, LastReading> last) {
   static final MeasuringState NONE =
       new MeasuringState(
+          new TreeMap<>(),
           new TreeMap<>(),
           new TreeMap<>(),
           new TreeMap<>(),
@@ -37,6 +40,7 @@ record MeasuringState(
     tallies = Collections.unmodifiableNavigableMap(new TreeMap<>(tallies));
     pools = Collections.unmodifiableNavigableMap(new TreeMap<>(pools));
     shifts = Collections.unmodifiableNavigableMap(new TreeMap<>(shifts));
+    rounds = Collections.unmodifiableNavigableMap(new TreeMap<>(rounds));
     last = Collections.unmodifiableNavigableMap(new TreeMap<>(last));
     truths = Collections.unmodifiableNavigableMap(new TreeMap<>(truths));
   }

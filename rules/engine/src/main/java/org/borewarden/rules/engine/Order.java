@@ -241,6 +241,24 @@ public sealed interface Order {
   }
 
   /**
+   * A concession counts no more from here on. Verdicts that it stood beside stay as they were
+   * written.
+   *
+   * @param feature the feature
+   * @param serial the part
+   * @param reason why
+   */
+  record WithdrawConcession(String feature, String serial, String reason) implements Order {}
+
+  /**
+   * The batch that is cut is at its end: its last part must have been measured.
+   *
+   * @param cell the cell
+   * @param reason a code or word
+   */
+  record CloseBatch(String cell, String reason) implements OfCell {}
+
+  /**
    * Write down what is open, at the start of a shift or for who takes over.
    *
    * @param cell the cell
@@ -281,6 +299,31 @@ public sealed interface Order {
    * @param what such as dropped, battery or head
    */
   record GaugeDisturbed(String gauge, String what) implements OfGauge {}
+
+  /**
+   * Pass over the feature whose turn it is at a gauge that measures in sequence; a bore under way
+   * is ended.
+   *
+   * @param gauge the gauge
+   * @param reason a code or word
+   */
+  record StepForward(String gauge, String reason) implements OfGauge {}
+
+  /**
+   * Give the turn back to the feature before, whose bore of the same part is measured again; a bore
+   * under way is ended.
+   *
+   * @param gauge the gauge
+   * @param reason a code or word
+   */
+  record StepBack(String gauge, String reason) implements OfGauge {}
+
+  /**
+   * Ask a gauge that says nothing by itself for a reading.
+   *
+   * @param gauge the gauge
+   */
+  record Ask(String gauge) implements OfGauge {}
 
   /**
    * A person has seen an alert.
@@ -353,6 +396,9 @@ public sealed interface Order {
    * @param reason a code or word
    */
   record AdoptJournal(String reason) implements Order {}
+
+  /** Read the rules file again now. What comes of it follows as an event of its own. */
+  record Reload() implements Order {}
 
   /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.

@@ -9,6 +9,7 @@ import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.SegmentCause;
 
 /** Commands: each is answered once, and the same command again gets the same answer. */
@@ -65,8 +66,26 @@ final class Orders {
     if (order instanceof Order.HandOver handOver) {
       return Handover.handOver(work, handOver, Releases.by(command));
     }
+    if (order instanceof Order.StepForward step) {
+      return Rounds.forward(work, step, Releases.by(command));
+    }
+    if (order instanceof Order.StepBack step) {
+      return Rounds.back(work, step);
+    }
+    if (order instanceof Order.WithdrawConcession withdraw) {
+      return Concessions.withdraw(work, withdraw);
+    }
+    if (order instanceof Order.CloseBatch close) {
+      return Shifts.closeBatch(work, close.cell());
+    }
+    if (order instanceof Order.Ask ask) {
+      return Gauges.ask(work, ask);
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
+    }
+    if (order instanceof Order.Reload) {
+      return Reply.of(AnswerCode.ACCEPTED);
     }
     if (order instanceof Order.AdoptJournal) {
       return JournalOrders.adopt(work);
@@ -95,8 +114,10 @@ final class Orders {
   private static AnswerCode ofTheShift(Work work, Command command, Order order) {
     if (order instanceof Order.Context context) {
       CellState state = work.cell(context.cell());
+      PartContext before = state.part();
       work.cells.put(context.cell(), state.withContext(context.context()));
       Bores.partAtGauge(work, context.cell());
+      Rounds.partAtGauge(work, context.cell(), before);
       Shifts.partAtGauge(work, context.cell());
       return AnswerCode.ACCEPTED;
     }
@@ -194,6 +215,7 @@ final class Orders {
     PooledStreams.discarded(work, state.feature(), state.lastPart());
     Truths.discarded(work, state.feature(), last.seq());
     Shifts.discarded(work, state.feature(), last.seq());
+    Rounds.discarded(work, state.feature());
     state
         .feature()
         .cell()

@@ -32,7 +32,7 @@ final class Starting {
             port ->
                 work.ports.put(
                     port.id(),
-                    PortState.starting(port.gauges(), Optional.ofNullable(before.get(port.id())))));
+                    PortState.starting(port, Optional.ofNullable(before.get(port.id())))));
     List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
     retire(work, named);
     for (CellPolicy policy : event.cells()) {
@@ -94,6 +94,7 @@ final class Starting {
     Bores.rulesChange(work, rules.features());
     work.life = work.life.withRules(true);
     PooledStreams.loaded(work, work.rules, rules);
+    Optional<RuleSet> old = work.rules;
     work.rules = Optional.of(rules);
     work.tallies.keySet().retainAll(rules.features().stream().map(Feature::id).toList());
     Truths.loaded(work, rules);
@@ -113,6 +114,7 @@ final class Starting {
         Holding.apply(work, cell, new HoldInput.RulesReloaded());
       }
     }
+    Rounds.loaded(work, old);
     Gauges.conditions(work);
     Truths.conditions(work);
     Shifts.again(work);

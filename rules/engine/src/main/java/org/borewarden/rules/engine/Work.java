@@ -29,6 +29,7 @@ final class Work {
   final NavigableMap<String, GaugeTruth> truths;
   final NavigableMap<String, PoolState> pools;
   final NavigableMap<String, ShiftState> shifts;
+  final NavigableMap<String, Round> rounds;
   final NavigableMap<String, LastReading> lastReadings;
   final NavigableMap<String, CellState> retired;
   final NavigableMap<String, GaugeTemperatures> temperatures;
@@ -51,6 +52,7 @@ final class Work {
     this.truths = new TreeMap<>(before.measuring().truths());
     this.pools = new TreeMap<>(before.measuring().pools());
     this.shifts = new TreeMap<>(before.measuring().shifts());
+    this.rounds = new TreeMap<>(before.measuring().rounds());
     this.lastReadings = new TreeMap<>(before.measuring().last());
     this.retired = new TreeMap<>(before.retired());
     this.life = before.life();
@@ -115,7 +117,7 @@ final class Work {
     return new Mark(
         new TreeMap<>(features),
         new TreeMap<>(cells),
-        new MeasuringState(open, tallies, truths, pools, shifts, lastReadings),
+        new MeasuringState(open, tallies, truths, pools, shifts, rounds, lastReadings),
         alerts,
         decisions.size(),
         effects.size());
@@ -137,6 +139,8 @@ final class Work {
     pools.putAll(mark.measuring.pools());
     shifts.clear();
     shifts.putAll(mark.measuring.shifts());
+    rounds.clear();
+    rounds.putAll(mark.measuring.rounds());
     alerts = mark.alerts;
     decisions.subList(mark.decisions, decisions.size()).clear();
     effects.subList(mark.effects, effects.size()).clear();
@@ -170,7 +174,7 @@ final class Work {
             features,
             cells,
             retired,
-            new MeasuringState(open, tallies, truths, pools, shifts, lastReadings),
+            new MeasuringState(open, tallies, truths, pools, shifts, rounds, lastReadings),
             alerts,
             temperatures,
             commands),

@@ -16,6 +16,8 @@ import org.borewarden.rules.measure.Length;
  * @param checks how it is checked on a ring; without them it is believed as it is
  * @param calibrationDue the last day (ISO 8601) on which its calibration counts
  * @param believe what is asked of each of its readings before it is judged
+ * @param which how one knows of which of its features a reading is; absent where it has one, or one
+ *     for each input
  */
 public record GaugeRules(
     String id,
@@ -26,7 +28,8 @@ public record GaugeRules(
     Optional<Length> repeatability,
     Optional<RingChecks> checks,
     Optional<String> calibrationDue,
-    List<BeliefCheck> believe) {
+    List<BeliefCheck> believe,
+    Optional<Which> which) {
   /**
    * Checks the name and the range.
    *
@@ -61,6 +64,16 @@ public record GaugeRules(
       Optional<Length> repeatability,
       Optional<RingChecks> checks,
       Optional<String> calibrationDue) {
-    this(id, head, from, to, resolution, repeatability, checks, calibrationDue, List.of());
+    this(
+        id,
+        head,
+        from,
+        to,
+        resolution,
+        repeatability,
+        checks,
+        calibrationDue,
+        List.of(),
+        Optional.empty());
   }
 }

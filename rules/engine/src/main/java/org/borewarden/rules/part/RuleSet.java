@@ -2,6 +2,7 @@ package org.borewarden.rules.part;
 
 import java.util.List;
 import java.util.Optional;
+import org.borewarden.rules.reading.Reading;
 
 /**
  * What a rules file says, valid by construction.
@@ -25,8 +26,8 @@ public record RuleSet(
    * pools are there.
    *
    * @throws IllegalArgumentException when two features share an id or a number, two rings, gauges
-   *     or pools an id, a gauge is checked on a ring that is not there, or a pool has a feature
-   *     that is not there or has no centre
+   *     or pools an id, a gauge is checked on a ring that is not there, a pool has a feature that
+   *     is not there or has no centre, or a reading could be of two features
    */
   public RuleSet {
     pools = List.copyOf(pools);
@@ -46,6 +47,7 @@ public record RuleSet(
               throw new IllegalArgumentException("no such ring: " + checks.ring());
             });
     Check.unique("feature", features.stream().map(Feature::id).toList());
+    refuseUnclear(features, gauges, rings);
     Check.unique("feature number", features.stream().map(Feature::number).toList());
     Check.unique("shift rules", shifts.stream().map(ShiftRules::feature).toList());
     Check.unique("pool", pools.stream().map(Pool::id).toList());
@@ -60,6 +62,40 @@ public record RuleSet(
               throw new IllegalArgumentException(
                   "no such feature with a centre: " + member.feature());
             });
+  }
+
+  private static void refuseTakenForRing(
+      List<Feature> features, GaugeRules gauge, List<Ring> rings) {
+    Optional<RingChecks> checks = gauge.checks();
+    Optional<Ring> ring =
+        checks.flatMap(c -> rings.stream().filter(r -> r.id().equals(c.ring())).findFirst());
+    for (Feature feature : features) {
+      boolean taken =
+          feature.gauge().equals(gauge.id())
+              && ring.isPresent()
+              && checks
+                  .flatMap(c -> c.signs().near())
+                  .filter(near -> near.mayBeTakenFor(feature, ring.get().size()))
+                  .isPresent();
+      if (taken) {
+        throw new IllegalArgumentException(
+            "a bore of " + feature.id() + " could be taken for the ring of " + gauge.id());
+      }
+    }
+  }
+
+  private static void refuseUnclear(
+      List<Feature> features, List<GaugeRules> gauges, List<Ring> rings) {
+    for (Which.Unclear unclear : Which.unclear(features, gauges)) {
+      throw new IllegalArgumentException(
+          features.get(unclear.feature()).id() + ": " + unclear.expected());
+    }
+    for (GaugeRules gauge : gauges) {
+      refuseTakenForRing(features, gauge, rings);
+      for (String stranger : Which.strangers(features, gauge)) {
+        throw new IllegalArgumentException(gauge.id() + " does not measure " + stranger);
+      }
+    }
   }
 
   /**
@@ -144,15 +180,16 @@ public record RuleSet(
   }
 
   /**
-   * The feature that a gauge's input measures.
+   * The feature of which a reading is, by its gauge, its input and its size.
    *
-   * @param gauge the gauge's id
-   * @param input the input that the frame names, if any
-   * @return the feature, or empty where the reading has no known feature
+   * @param reading the reading
+   * @return the feature, or empty where the reading has no known feature or its gauge goes by a
+   *     sequence
    */
-  public Optional<Feature> measuredBy(String gauge, Optional<String> input) {
+  public Optional<Feature> measuredBy(Reading reading) {
+    Optional<Which> which = gauge(reading.gauge()).flatMap(GaugeRules::which);
     return features.stream()
-        .filter(f -> f.gauge().equals(gauge) && (f.input().isEmpty() || f.input().equals(input)))
+        .filter(f -> f.gauge().equals(reading.gauge()) && Which.takes(which, f, reading))
         .findFirst();
   }
 }

@@ -36,18 +36,22 @@ import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.ShiftRules;
 import org.borewarden.rules.part.SizeRule;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.part.Which;
 import org.borewarden.rules.uncertainty.Expansion;
 
 /**
  * Rules in a story's words: {@code seat,wear,tool=7} is the bearing seat of bore-1 (62 +30/0 um)
  * with a wear forecast; {@code warm} of aluminium and proven, corrected to 20 degC; {@code bush}
- * the bush of bore-2 (40 +25/0 um), both in cell-4.
+ * the bush of bore-2 (40 +25/0 um), both in cell-4. {@code gauge=bore-1} gives a feature to the
+ * other gauge, and {@code which,bore-1,size=0.5} or {@code which,bore-1,sequence=seat+bush} says
+ * how one knows which of them a reading is of.
  */
 final class ShopRules {
   private static final Optional<ShiftRules.FirstOff> NO_FIRST_OFF = Optional.empty();
@@ -88,7 +92,7 @@ final class ShopRules {
   static RuleSet of(String revision, List<String> features) {
     List<GaugeRules> gauges =
         features.stream()
-            .filter(f -> f.contains(",ring") || f.contains(",believe"))
+            .filter(f -> f.contains(",ring") || f.contains(",believe") || f.startsWith("which,"))
             .map(ShopRules::gauge)
             .toList();
     Ring ring =
@@ -100,16 +104,20 @@ final class ShopRules {
             Optional.empty());
     return new RuleSet(
         revision,
-        features.stream().filter(f -> !f.startsWith("pool")).map(ShopRules::feature).toList(),
+        features.stream().filter(ShopRules::isFeature).map(ShopRules::feature).toList(),
         gauges.isEmpty() ? List.of() : List.of(ring),
         gauges,
         features.stream().filter(f -> f.startsWith("pool")).map(ShopRules::pool).toList(),
         features.stream()
-            .filter(f -> !f.startsWith("pool"))
+            .filter(ShopRules::isFeature)
             .map(ShopRules::shift)
             .filter(
                 s -> !s.equals(new ShiftRules(s.feature(), NO_FIRST_OFF, NO_SAMPLING, List.of())))
             .toList());
+  }
+
+  private static boolean isFeature(String text) {
+    return !text.startsWith("pool") && !text.startsWith("which,");
   }
 
   /** {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios. */
@@ -128,8 +136,8 @@ final class ShopRules {
 
   /**
    * {@code first-off=2x8+3}: two bores within 8 um of the centre, three parts may be cut meanwhile;
-   * {@code sampling=5+2}: one in five parts, two late, also after a tool change and at both ends of
-   * a batch; {@code classes}: A to +10 um, B to +20 um.
+   * {@code sampling=5+2}: one in five parts, two late ({@code time=PT30M} with a time), also after
+   * a tool change and at both ends of a batch; {@code classes}: A to +10 um, B to +20 um.
    */
   private static ShiftRules shift(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
@@ -152,6 +160,7 @@ final class ShopRules {
                     new ShiftRules.Sampling(
                         Integer.parseInt(o[0]),
                         Integer.parseInt(o[1]),
+                        option(words, "time").map(Duration::parse),
                         Set.of(ShiftRules.Also.values()),
                         action(Action.Level.HOLD, Optional.empty())));
     List<ShiftRules.SizeClass> classes =
@@ -167,7 +176,7 @@ final class ShopRules {
   private static GaugeRules gauge(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
     return new GaugeRules(
-        words.get(0).equals("seat") ? "bore-1" : "bore-2",
+        words.get(0).equals("which") ? words.get(1) : gaugeOf(words),
         Optional.of(Head.TWO_POINT),
         words.contains("believe") ? Optional.of(Lengths.of("30 mm")) : Optional.empty(),
         words.contains("believe") ? Optional.of(Lengths.of("70 mm")) : Optional.empty(),
@@ -175,11 +184,22 @@ final class ShopRules {
         Optional.of(Lengths.of("0.6 um")),
         checks(words),
         Optional.empty(),
-        words.contains("believe") ? BELIEVE : List.of());
+        words.contains("believe") ? BELIEVE : List.of(),
+        option(words, "size")
+            .<Which>map(margin -> new Which.BySize(Lengths.of(margin + " mm")))
+            .filter(which -> words.get(0).equals("which"))
+            .or(
+                () ->
+                    option(words, "sequence")
+                        .map(ids -> new Which.InSequence(List.of(ids.split("\\+", -1))))));
+  }
+
+  private static String gaugeOf(List<String> words) {
+    return option(words, "gauge").orElse(words.get(0).equals("seat") ? "bore-1" : "bore-2");
   }
 
   private static Optional<RingChecks> checks(List<String> words) {
-    return words.stream().noneMatch(word -> word.startsWith("ring"))
+    return words.stream().noneMatch(word -> word.equals("ring") || word.startsWith("ring="))
         ? Optional.empty()
         : Optional.of(
             new RingChecks(
@@ -191,7 +211,22 @@ final class ShopRules {
                     .orElse(OptionalInt.empty()),
                 Optional.of(Duration.ofHours(8)),
                 2,
-                3));
+                3,
+                signs(words)));
+  }
+
+  /**
+   * {@code told=R} is an input of the ring, {@code mastered=Z} a status after setting, {@code
+   * near=20} recognises the ring within so many micrometres.
+   */
+  private static RingSigns signs(List<String> words) {
+    return new RingSigns(
+        option(words, "told")
+            .map(input -> new RingSigns.Mark(Optional.of(input), Optional.empty())),
+        option(words, "mastered")
+            .map(status -> new RingSigns.Mark(Optional.empty(), Optional.of(status))),
+        option(words, "near")
+            .map(um -> new RingSigns.Near(Lengths.of(um + " um"), Lengths.of("0.5 mm"))));
   }
 
   /** {@code plan=2x3} is two depths by three angles; {@code form=8} limits the ovality, um. */
@@ -242,9 +277,9 @@ final class ShopRules {
         words.contains("safe-point") ? StopKind.NEXT_SAFE_POINT : StopKind.END_OF_PART;
     return new Feature(
         words.get(0),
-        seat ? 1 : 2,
+        option(words, "number").map(Integer::valueOf).orElse(seat ? 1 : 2),
         "housing-31",
-        seat ? "bore-1" : "bore-2",
+        gaugeOf(words),
         Optional.empty(),
         words.contains("no-cell") ? Optional.empty() : Optional.of("cell-4"),
         option(words, "tool"),

@@ -1,5 +1,6 @@
 package org.borewarden.rules.engine;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -22,13 +23,39 @@ final class ShopWords {
     Stream<String> decided =
         Stream.iterate(0, i -> i < step.decisions().size(), i -> i + 1)
             .map(i -> event.seq() + 1 + i + " " + words(step.decisions().get(i)));
-    return Stream.concat(decided, step.effects().stream().flatMap(e -> words(e).stream()));
+    List<Effect> effects = step.effects();
+    List<Effect.GaugeMoved> moves =
+        effects.stream()
+            .filter(Effect.GaugeMoved.class::isInstance)
+            .map(Effect.GaugeMoved.class::cast)
+            .toList();
+    return Stream.concat(
+        decided,
+        effects.stream()
+            // Of a gauge that moved twice only what it shows at the end.
+            .filter(e -> !(e instanceof Effect.GaugeMoved) || e == moves.get(moves.size() - 1))
+            .flatMap(e -> words(e).stream()));
   }
 
   private static Optional<String> words(Effect effect) {
     if (effect instanceof Effect.Faulted faulted) {
       return Optional.of(
           "log " + faulted.feature() + ": " + faulted.fault().getClass().getSimpleName());
+    }
+    if (effect instanceof Effect.GaugeMoved moved && moved.gauge().turn().isPresent()) {
+      TurnView turn = moved.gauge().turn().get();
+      return Optional.of(
+          "next at "
+              + moved.gauge().gauge()
+              + ": "
+              + turn.feature()
+              + ", "
+              + turn.place()
+              + " of "
+              + turn.of());
+    }
+    if (effect instanceof Effect.PortAsked asked) {
+      return Optional.of("asks " + asked.port());
     }
     if (effect instanceof Effect.TimerSet set) {
       return Optional.of("timer " + set.timer() + " in " + set.after().toSeconds() + " s");

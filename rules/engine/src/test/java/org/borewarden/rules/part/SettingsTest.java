@@ -11,6 +11,7 @@ import org.assertj.core.api.ThrowableAssert.ThrowingCallable;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
+import org.borewarden.rules.reading.Reading;
 import org.junit.jupiter.api.Test;
 
 class SettingsTest {
@@ -92,9 +93,13 @@ class SettingsTest {
   void aReadingBelongsToTheFeatureOfItsGaugeAndInput() {
     Feature seat = feature("seat", 1, "", List.of());
     RuleSet rules = new RuleSet("r", List.of(seat));
-    assertThat(rules.measuredBy("g1", Optional.empty())).contains(seat);
-    assertThat(rules.measuredBy("g1", Optional.of("2"))).contains(seat);
-    assertThat(rules.measuredBy("g2", Optional.empty())).isEmpty();
+    assertThat(rules.measuredBy(reading("g1", Optional.empty()))).contains(seat);
+    assertThat(rules.measuredBy(reading("g1", Optional.of("2")))).contains(seat);
+    assertThat(rules.measuredBy(reading("g2", Optional.empty()))).isEmpty();
+  }
+
+  private static Reading reading(String gauge, Optional<String> input) {
+    return new Reading(gauge, Lengths.of("62.01 mm"), Unit.MILLIMETRE, 3, input, Optional.empty());
   }
 
   private static void refused(ThrowingCallable call, String why) {

@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Reader;
@@ -51,7 +52,7 @@ final class FeatureReader implements Reader<Feature> {
   private final Drawing defaultDrawing;
   private final Unique ids = new Unique("id");
   private final Unique numbers = new Unique("number");
-  private final Map<String, Map<Optional<String>, String>> measured = new HashMap<>();
+  private final List<Measure> measures = new ArrayList<>();
   private final List<ShiftRules> shifts = new ArrayList<>();
   private int position;
 
@@ -112,7 +113,7 @@ final class FeatureReader implements Reader<Feature> {
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {
       return Optional.empty();
     }
-    refuseSecondMeasure(fields, id.get(), gauge.get(), input);
+    measures.add(new Measure(fields, id.get(), gauge.get(), input));
     boolean read = nominal.isPresent() && limits.isPresent() && rule.isPresent();
     if (!read || !fields.self().problems().none()) {
       return Optional.empty();
@@ -183,9 +184,25 @@ final class FeatureReader implements Reader<Feature> {
     }
   }
 
-  /** Readings of a gauge's input go to one feature; a second one would never be judged. */
-  private void refuseSecondMeasure(Fields fields, String id, String gauge, Optional<String> input) {
-    Map<Optional<String>, String> inputs = measured.computeIfAbsent(gauge, g -> new HashMap<>());
+  private record Measure(Fields fields, String id, String gauge, Optional<String> input) {}
+
+  /**
+   * Readings of a gauge's input go to one feature; a second one would never be judged.
+   *
+   * @param telling the gauges that tell their features apart otherwise
+   */
+  void refuseSecondMeasures(Set<String> telling) {
+    Map<String, Map<Optional<String>, String>> measured = new HashMap<>();
+    measures.stream()
+        .filter(measure -> !telling.contains(measure.gauge()))
+        .forEach(measure -> refuseSecond(measured, measure));
+  }
+
+  private static void refuseSecond(
+      Map<String, Map<Optional<String>, String>> measured, Measure measure) {
+    Optional<String> input = measure.input();
+    Map<Optional<String>, String> inputs =
+        measured.computeIfAbsent(measure.gauge(), g -> new HashMap<>());
     Optional<String> taken =
         inputs.entrySet().stream()
             .filter(e -> e.getKey().isEmpty() || input.isEmpty() || e.getKey().equals(input))
@@ -193,14 +210,16 @@ final class FeatureReader implements Reader<Feature> {
             .findFirst();
     taken.ifPresent(
         other ->
-            fields.refuse(
-                "gauge",
-                "expected a gauge (or an input of it) of its own, found "
-                    + gauge
-                    + ", which feature "
-                    + other
-                    + " has"));
-    inputs.putIfAbsent(input, id);
+            measure
+                .fields()
+                .refuse(
+                    "gauge",
+                    "expected a gauge (or an input of it) of its own, found "
+                        + measure.gauge()
+                        + ", which feature "
+                        + other
+                        + " has"));
+    inputs.putIfAbsent(input, measure.id());
   }
 
   private static Item item(Fields fields, String key) {

@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.gauge.Noise;
 import org.borewarden.rules.measure.Length;
@@ -13,7 +15,9 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.Which;
 
 /** Says what the rules know of a gauge. */
 final class GaugeWords {
@@ -40,14 +44,38 @@ final class GaugeWords {
             checks -> {
               rules.ring(checks.ring()).ifPresent(ring -> lines.add(ring(ring)));
               lines.add(checks(checks));
+              lines.addAll(signs(checks, rules));
               noisy(gauge, checks).ifPresent(lines::add);
             });
     if (gauge.checks().isEmpty()) {
       lines.add("  no ring check: it is believed as it is");
     }
+    gauge.which().ifPresent(which -> lines.addAll(which(which, gauge, rules)));
     gauge.believe().forEach(check -> lines.add("  " + believe(check)));
     gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));
     return lines;
+  }
+
+  private static List<String> which(Which which, GaugeRules gauge, RuleSet rules) {
+    if (which instanceof Which.InSequence sequence) {
+      return List.of(
+          "  in sequence: " + String.join(", ", sequence.features()) + ", then the next part");
+    }
+    Which.BySize bySize = (Which.BySize) which;
+    return rules.features().stream()
+        .filter(feature -> feature.gauge().equals(gauge.id()))
+        .flatMap(
+            feature ->
+                bySize.window(feature).stream()
+                    .map(
+                        window ->
+                            "  a size from "
+                                + ShownLength.size(window.from(), feature.unit())
+                                + " to "
+                                + ShownLength.size(window.to(), feature.unit())
+                                + " is of "
+                                + window.feature()))
+        .toList();
   }
 
   private static String believe(BeliefCheck check) {
@@ -92,6 +120,31 @@ final class GaugeWords {
             .orElse("")
         + ring.certificate().map(c -> ", certificate " + c).orElse("")
         + ring.calibrationDue().map(day -> ", until " + day).orElse("");
+  }
+
+  private static List<String> signs(RingChecks checks, RuleSet rules) {
+    List<String> lines = new ArrayList<>();
+    RingSigns signs = checks.signs();
+    signs.check().ifPresent(mark -> lines.add("  of the ring: a reading with " + mark(mark)));
+    signs.mastered().ifPresent(mark -> lines.add("  set to the ring: a frame with " + mark(mark)));
+    signs
+        .near()
+        .flatMap(near -> rules.ring(checks.ring()).map(ring -> near.window(ring.size())))
+        .ifPresent(
+            window ->
+                lines.add(
+                    "  of the ring: a size from "
+                        + ShownLength.size(window.from(), Unit.MILLIMETRE)
+                        + " to "
+                        + ShownLength.size(window.to(), Unit.MILLIMETRE)));
+    return lines;
+  }
+
+  private static String mark(RingSigns.Mark mark) {
+    return Stream.concat(
+            mark.input().map(input -> "input " + input).stream(),
+            mark.status().map(status -> "status " + status).stream())
+        .collect(Collectors.joining(" and "));
   }
 
   private static String checks(RingChecks checks) {

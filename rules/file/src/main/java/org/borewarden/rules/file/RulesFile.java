@@ -7,6 +7,7 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.FileText;
 import org.borewarden.rules.file.yaml.Item;
@@ -73,12 +74,17 @@ public final class RulesFile {
     Optional<FeatureReader> each = file.map(RulesFile::reader);
     Optional<List<Feature>> features = file.flatMap(f -> each.flatMap(r -> features(f, r)));
     Optional<TruthReader> truth = file.map(TruthReader::read);
+    each.ifPresent(r -> r.refuseSecondMeasures(truth.map(TruthReader::telling).orElse(Set.of())));
     if (features.isEmpty() || truth.isEmpty()) {
       return Optional.empty();
     }
     truth.get().refuseUnseen(root, features.get());
     List<Pool> pools = file.map(PoolReader::read).orElse(List.of());
     PoolReader.refuseUnknown(root, pools, features.get());
+    if (root.problems().none()) {
+      WhichReader.refuseUnclear(root, features.get(), truth.get().gauges());
+      SignsReader.refuseUnclear(root, features.get(), truth.get().gauges(), truth.get().rings());
+    }
     if (!root.problems().none()) {
       return Optional.empty();
     }

@@ -148,7 +148,9 @@ final class RulesKeys {
           "repeatability",
           "ring-check",
           "calibration-due",
-          "believe");
+          "believe",
+          "which");
+  static final Keys WHICH = Keys.of("which", "by", "margin", "order");
   static final Keys BELIEVE =
       Keys.of("believe", "head-range", "window", "other-unit", "digits", "bounce");
   static final Keys WINDOW = Keys.of("window", "within", "then");
@@ -156,7 +158,19 @@ final class RulesKeys {
   static final Keys BOUNCE = Keys.of("bounce", "within", "then");
   static final Keys RING_CHECK =
       Keys.of(
-          "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
+          "ring-check",
+          "ring",
+          "error-limit",
+          "readings",
+          "every-bores",
+          "every",
+          "good",
+          "of",
+          "told-by",
+          "mastered-by",
+          "by-size");
+  static final Keys MARK = Keys.of("mark", "input", "status");
+  static final Keys BY_SIZE = Keys.of("by-size", "within", "clear");
 
   static final Keys BEYOND =
       Keys.of(
@@ -306,7 +320,7 @@ final class RulesKeys {
   static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys FIRST_OFF = Keys.of("first-off", "bores", "zone", "parts", "after");
   static final Keys SAMPLING =
-      Keys.of("sampling", "every", "late", "also", "action", "stop", "watch-only-until");
+      Keys.of("sampling", "every", "late", "time", "also", "action", "stop", "watch-only-until");
   static final Keys SIZE_CLASS = Keys.of("size-class", "name", "to");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
@@ -351,7 +365,10 @@ final class RulesKeys {
           RING,
           CERTIFIED,
           GAUGE,
+          WHICH,
           RING_CHECK,
+          MARK,
+          BY_SIZE,
           BELIEVE,
           WINDOW,
           DIGITS,

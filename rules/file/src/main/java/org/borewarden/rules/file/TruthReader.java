@@ -2,10 +2,12 @@ package org.borewarden.rules.file;
 
 import java.time.Duration;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Item;
 import org.borewarden.rules.file.yaml.Lists;
@@ -23,6 +25,8 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
+import org.borewarden.rules.part.Which;
 
 /** Reads the rings and what is said of the gauges. Used by one thread. */
 final class TruthReader {
@@ -40,10 +44,12 @@ final class TruthReader {
 
   private final List<Ring> rings;
   private final List<GaugeRules> gauges;
+  private final Set<String> telling;
 
-  private TruthReader(List<Ring> rings, List<GaugeRules> gauges) {
+  private TruthReader(List<Ring> rings, List<GaugeRules> gauges, Set<String> telling) {
     this.rings = rings;
     this.gauges = gauges;
+    this.telling = telling;
   }
 
   static TruthReader read(Fields file) {
@@ -55,12 +61,17 @@ final class TruthReader {
             List.of());
     List<String> known = rings.stream().map(Ring::id).toList();
     Unique gaugeIds = new Unique("id");
+    Set<String> telling = new HashSet<>();
     List<GaugeRules> gauges =
         file.orElse(
             "gauges",
-            Lists.of("gauges", 1, MOST, Reader.of("a gauge", item -> gauge(item, gaugeIds, known))),
+            Lists.of(
+                "gauges",
+                1,
+                MOST,
+                Reader.of("a gauge", item -> gauge(item, gaugeIds, known, telling))),
             List.of());
-    return new TruthReader(rings, gauges);
+    return new TruthReader(rings, gauges, telling);
   }
 
   List<Ring> rings() {
@@ -69,6 +80,11 @@ final class TruthReader {
 
   List<GaugeRules> gauges() {
     return gauges;
+  }
+
+  /** The gauges that tell their features apart otherwise than by an input. */
+  Set<String> telling() {
+    return telling;
   }
 
   /** A head must see what a plan asks of it. */
@@ -125,7 +141,8 @@ final class TruthReader {
             });
   }
 
-  private static Optional<GaugeRules> gauge(Item item, Unique ids, List<String> rings) {
+  private static Optional<GaugeRules> gauge(
+      Item item, Unique ids, List<String> rings, Set<String> telling) {
     return Fields.open(item, RulesKeys.GAUGE)
         .flatMap(
             fields -> {
@@ -155,10 +172,23 @@ final class TruthReader {
                       .flatMap(i -> Fields.open(i, RulesKeys.BELIEVE))
                       .map(f -> BeliefReader.read(f, range))
                       .orElse(List.of());
+              Optional<Which> which = fields.optional("which", WhichReader.which());
+              if (fields.has("which")) {
+                id.ifPresent(telling::add);
+              }
               return id.map(
                   i ->
                       new GaugeRules(
-                          i, head, from, to, resolution, repeatability, checks, due, believe));
+                          i,
+                          head,
+                          from,
+                          to,
+                          resolution,
+                          repeatability,
+                          checks,
+                          due,
+                          believe,
+                          which));
             });
   }
 
@@ -184,6 +214,10 @@ final class TruthReader {
     Optional<Duration> every = fields.optional("every", Scalars.duration(SHORTEST, LONGEST));
     int good = fields.orElse("good", Scalars.whole(1, 9), 2);
     int of = fields.orElse("of", Scalars.whole(1, 9), Math.max(3, good));
+    Optional<RingSigns> signs = SignsReader.read(fields, limit);
+    if (signs.isEmpty()) {
+      return Optional.empty();
+    }
     if (good > of) {
       return fields.refuse("good", "expected at most of, which is " + of);
     }
@@ -198,6 +232,7 @@ final class TruthReader {
                         bores.map(OptionalInt::of).orElse(OptionalInt.empty()),
                         every,
                         good,
-                        of)));
+                        of,
+                        signs.get())));
   }
 }

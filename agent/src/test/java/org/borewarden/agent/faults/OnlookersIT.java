@@ -1,0 +1,181 @@
+package org.borewarden.agent.faults;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.Socket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.borewarden.agent.journal.Machine;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Whoever only looks on holds up nobody: a log that nobody takes, a log's disk that is full, and
+ * readers of the metrics that ask and never listen, or never finish asking.
+ */
+class OnlookersIT {
+  private static final int READINGS = 40;
+  private static final int BAD_READERS = 20;
+  private static final Pattern METRICS = Pattern.compile("metrics on (http://\\S+)");
+  private static final Path SHIPPED_LOG = Path.of("src/main/resources/logback.xml");
+
+  /** Gives what it starts a pipe for standard error that is full and that nobody reads. */
+  private static final String UNREAD_LOG =
+      "import fcntl,os,sys;"
+          + "r,w=os.pipe();fcntl.fcntl(w,1031,4096);os.set_blocking(w,False)\n"
+          + "try:\n"
+          + "  while True: os.write(w,b'x'*64)\n"
+          + "except BlockingIOError: pass\n"
+          + "os.set_blocking(w,True);os.set_inheritable(r,True);os.dup2(w,2)\n"
+          + "os.execvp(sys.argv[2],[sys.argv[2],sys.argv[1]]+sys.argv[3:])";
+
+  @TempDir Path scratch;
+
+  @Test
+  void aLogThatNobodyTakesHoldsUpNobody() throws Exception {
+    try (Plant plant = plant("log", unread(SHIPPED_LOG))) {
+      plant.start();
+      measureAll("a log that nobody takes", plant);
+      plant.agent().stop();
+    }
+  }
+
+  /** If this agent came up, the test above could not fail. */
+  @Test
+  void anAgentThatWaitsForItsLogIsFoundOut() throws Exception {
+    Path waits = scratch.resolve("waits.xml");
+    String shipped = Files.readString(SHIPPED_LOG, StandardCharsets.UTF_8);
+    String direct =
+        shipped.replace("<appender-ref ref=\"UNBLOCKED\"/>", "<appender-ref ref=\"CONSOLE\"/>");
+    assertThat(direct).isNotEqualTo(shipped);
+    Files.writeString(waits, direct, StandardCharsets.UTF_8);
+    try (Plant plant = plant("waits", unread(waits))) {
+      plant.agent().start();
+      Waits.until(
+          "a thread that waits for the log",
+          () ->
+              ProcessLook.threads(plant.agent().pid()).contains("OutputStreamAppender.writeBytes"));
+      assertThat(plant.cell().state().permit()).isFalse();
+    }
+  }
+
+  @Test
+  void aFullDiskBelowTheLogHoldsUpNobody() throws Exception {
+    Path logs = Files.createDirectory(scratch.resolve("logs"));
+    Machine.need(
+        "mounting a tmpfs", "mount", "-t", "tmpfs", "-o", "size=16k", "tmpfs", logs.toString());
+    try {
+      Path ballast = Files.write(logs.resolve("ballast"), new byte[16 << 10]);
+      List<String> below =
+          List.of(
+              "env", "JAVA_TOOL_OPTIONS=-Dborewarden.log.dir=" + logs + shippedLog(SHIPPED_LOG));
+      try (Plant plant = plant("disk", below)) {
+        plant.start();
+        measureAll("a full disk below the log", plant);
+        Path log = logs.resolve("borewarden.log");
+        assertThat(log).isEmptyFile();
+        Files.delete(ballast);
+        plant.gauge().dropClients();
+        plant.awaitGauge();
+        Waits.until(
+            "the log goes on",
+            () -> {
+              plant.gauge().dropClients();
+              plant.awaitGauge();
+              return Files.size(log) > 0;
+            });
+        plant.agent().stop();
+      }
+    } finally {
+      Machine.run("umount", logs.toString());
+    }
+  }
+
+  @Test
+  void readersOfTheMetricsThatNeverListenHoldUpNobodyAndOthersAreAnswered() throws Exception {
+    List<String> shipped = List.of("env", "JAVA_TOOL_OPTIONS=" + shippedLog(SHIPPED_LOG).strip());
+    List<Socket> bad = new ArrayList<>();
+    try (Plant plant = plant("metrics", shipped)) {
+      plant.start();
+      Matcher said = METRICS.matcher(plant.agent().said());
+      assertThat(said.find()).as(plant.agent().said()).isTrue();
+      URI metrics = URI.create(said.group(1));
+      for (int reader = 0; reader < BAD_READERS; reader++) {
+        bad.add(badReader(metrics, reader % 2 == 0));
+      }
+      measureAll("metrics that " + BAD_READERS + " ask for and do not take", plant);
+      HttpResponse<String> answer =
+          HttpClient.newHttpClient()
+              .send(
+                  HttpRequest.newBuilder(metrics).build(),
+                  HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8));
+      assertThat(answer.statusCode()).isEqualTo(200);
+      assertThat(answer.body()).contains("borewarden_");
+      plant.agent().stop();
+    } finally {
+      for (Socket socket : bad) {
+        socket.close();
+      }
+    }
+  }
+
+  /** Asks a hundred times and does not listen, or asks the half of a question. */
+  private static Socket badReader(URI metrics, boolean asks) throws IOException {
+    Socket socket = new Socket();
+    socket.setReceiveBufferSize(1024);
+    socket.connect(
+        new java.net.InetSocketAddress(InetAddress.getLoopbackAddress(), metrics.getPort()));
+    String question = "GET /metrics HTTP/1.1\r\nHost: 127.0.0.1\r\n";
+    String text = asks ? (question + "\r\n").repeat(100) : question;
+    socket.getOutputStream().write(text.getBytes(StandardCharsets.US_ASCII));
+    return socket;
+  }
+
+  private Plant plant(String name, List<String> watcher) throws Exception {
+    return new Plant(
+        scratch.resolve(name), name, Plant.dayWithoutHold(7, READINGS), READINGS, watcher);
+  }
+
+  private static List<String> unread(Path log) {
+    return List.of("/usr/bin/python3", "-c", UNREAD_LOG, shippedLog(log).strip());
+  }
+
+  private static String shippedLog(Path log) {
+    return " -Dlogback.configurationFile=" + log.toAbsolutePath();
+  }
+
+  /** Each reading is judged and heard while the permit stands; says how long it took. */
+  private static void measureAll(String what, Plant plant) throws Exception {
+    List<Long> took = new ArrayList<>();
+    for (int reading = 1; reading <= READINGS; reading++) {
+      long sent = System.nanoTime();
+      plant.send(1);
+      int count = reading;
+      Waits.until("verdict " + count, () -> verdicts(plant) == count);
+      took.add(System.nanoTime() - sent);
+      assertThat(plant.cell().state().permit()).as("permit at reading %s", reading).isTrue();
+    }
+    took.sort(null);
+    System.err.printf(
+        "onlookers: %s: %d verdicts heard, median %.1f ms, the latest %.1f ms%n",
+        what, READINGS, took.get(READINGS / 2) / 1e6, took.get(READINGS - 1) / 1e6);
+    plant.requireTheStory();
+  }
+
+  private static long verdicts(Plant plant) {
+    return plant.subscriber().heard().stream()
+        .filter(heard -> heard.topic().contains("/verdict/"))
+        .count();
+  }
+}
