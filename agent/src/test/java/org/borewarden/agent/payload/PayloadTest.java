@@ -349,7 +349,8 @@ class PayloadTest {
                     OptionalDouble.empty(),
                     OptionalDouble.empty(),
                     Optional.of("undersize"),
-                    Optional.empty())),
+                    Optional.empty(),
+                    Optional.of("earlier-tools"))),
             Optional.of(
                 new CapabilityView(
                     2,
@@ -375,7 +376,7 @@ class PayloadTest {
             "{'agent':'nw-1','feature':'bearing-seat','bores':30,'segment_bores':12,"
                 + "'last_part':31,'last_verdict':'within','deviation_meters':1.0E-5,"
                 + "'run_on_one_side':3,'forecast':{'bores':12,'slope':-1.0E-6,'sigma':2.0E-6,"
-                + "'sigma_kind':'given','parts_left':9,'side':'undersize'},"
+                + "'sigma_kind':'given','parts_left':9,'side':'undersize','prior':'earlier-tools'},"
                 + "'capability':{'lives':2,'partial':false,'bores':50,'drifts':true,"
                 + "'sigma_kind':'residual','ppk':{'value':1.25},'room_at_start':2.5,"
                 + "'room_at_end':0.5,'under':0.02,'over':0.0,'expected_under':0.001},"

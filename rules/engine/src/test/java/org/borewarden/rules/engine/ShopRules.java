@@ -318,7 +318,8 @@ final class ShopRules {
               OptionalInt.of(4),
               2,
               ALERT,
-              hold));
+              hold,
+              Optional.empty()));
     }
     option(words, "run")
         .ifPresent(n -> watches.add(new WatchRule.OneSide("run", Integer.parseInt(n), ALERT)));

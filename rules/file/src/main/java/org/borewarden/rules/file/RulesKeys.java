@@ -106,8 +106,11 @@ final class RulesKeys {
           "minimum-bores",
           "probability",
           "sigma",
+          "slope-prior",
           "stop",
           "watch-only-until");
+  static final Keys SLOPE_PRIOR =
+      Keys.of("slope-prior", "lives", "slope", "error", "over", "minimum-bores");
   static final Keys RUN_ON_ONE_SIDE =
       Keys.of("run-on-one-side", "id", "bores", "action", "stop", "watch-only-until");
 
@@ -354,6 +357,7 @@ final class RulesKeys {
           OUT_OF_LIMIT,
           WATCH,
           FORECAST,
+          SLOPE_PRIOR,
           RUN_ON_ONE_SIDE,
           PLAN,
           FORM,
