@@ -9,11 +9,13 @@ import org.borewarden.rules.engine.Order;
 import org.borewarden.rules.hold.AnswerCode;
 
 /**
- * What accepted commands do to the journal itself, once they are recorded.
+ * What accepted commands do outside the rules, once they are recorded: to the journal itself, and
+ * to the reading of the rules file.
  *
  * @param journal the journal
+ * @param reload reads the rules file again; never waits
  */
-record JournalWork(JournalStore journal) implements Outlet {
+record JournalWork(JournalStore journal, Runnable reload) implements Outlet {
   @Override
   public void stepped(Turn turn) {
     // Nothing is done before it is recorded.
@@ -26,6 +28,8 @@ record JournalWork(JournalStore journal) implements Outlet {
         journal.sendAgain(again.from(), again.to());
       } else if (given.command().order() instanceof Order.AdoptJournal) {
         journal.adopted();
+      } else if (given.command().order() instanceof Order.Reload) {
+        reload.run();
       }
     }
   }

@@ -36,6 +36,7 @@ import org.borewarden.agent.cli.OutOfServiceCommand;
 import org.borewarden.agent.cli.PortsCommand;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.cli.ReleaseCommand;
+import org.borewarden.agent.cli.ReloadCommand;
 import org.borewarden.agent.cli.ReportCommand;
 import org.borewarden.agent.cli.RestoreCommand;
 import org.borewarden.agent.cli.ReworkCommand;
@@ -50,6 +51,7 @@ import org.borewarden.agent.cli.StatusCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
+import org.borewarden.agent.cli.TypedValues;
 import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.cli.VerifyCommand;
 import org.borewarden.agent.config.AgentConfig;
@@ -85,6 +87,10 @@ public final class Main {
 
   /** The commands by their names. */
   static CommandLine line() {
+    return TypedValues.of(commands());
+  }
+
+  private static CommandLine commands() {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
         .addSubcommand(new InitCommand(typed()))
@@ -99,6 +105,7 @@ public final class Main {
         .addSubcommand(new RestoreCommand())
         .addSubcommand(new SendAgainCommand())
         .addSubcommand(new AdoptJournalCommand())
+        .addSubcommand(new ReloadCommand())
         .addSubcommand(new StatusCommand())
         .addSubcommand(new ReleaseCommand())
         .addSubcommand(new BypassCommand())
@@ -194,7 +201,7 @@ public final class Main {
       LOG.debug("serial ports by the library {}", SerialLibrary.load());
       HangupSignal.backToDefault();
     }
-    Signals.onHangup(agent::reloadRules);
+    HangupSignal.does(agent::reloadRules);
     Optional<ServiceManager> manager =
         ServiceManager.of(System.getenv(), ProcessHandle.current().pid());
     manager.ifPresent(by -> by.ready(agent::turning));

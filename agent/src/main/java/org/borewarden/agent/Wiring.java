@@ -40,6 +40,7 @@ import org.borewarden.agent.loop.Replay;
 import org.borewarden.agent.observe.HealthServer;
 import org.borewarden.agent.observe.KnownIds;
 import org.borewarden.agent.observe.Metrics;
+import org.borewarden.agent.observe.Sending;
 import org.borewarden.agent.sheet.Sheet;
 import org.borewarden.agent.source.SourceFeed;
 import org.borewarden.agent.source.Sources;
@@ -78,7 +79,9 @@ final class Wiring implements AutoCloseable {
     this.beat = beat;
     this.config = config;
     this.rules = rules;
-    this.metrics = new Metrics(known(config), monotonic);
+    Optional<Sending> sending =
+        config.otlp().map(to -> new Sending(to.url(), to.every(), config.agent(), Version.TEXT));
+    this.metrics = new Metrics(known(config), monotonic, sending);
   }
 
   /**
@@ -173,7 +176,7 @@ final class Wiring implements AutoCloseable {
     toClose.push(tests);
     // Before the answers, so that whoever got one finds the test that it began.
     outlets.add(tests);
-    outlets.add(new JournalWork(journal));
+    outlets.add(new JournalWork(journal, this::reloadRules));
     broker.ifPresent(side -> outlets.addAll(side.outlets(replayed.state(), rules)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));

@@ -73,6 +73,7 @@ final class BoardShop implements AutoCloseable {
     AgentConfig config = ((Outcome.Good<AgentConfig>) files.config()).value();
     agent = Wiring.start(config, new RulesInForce(files), BEAT);
     line = plugged.take();
+    send(""); // a terminator: else the first frame would be doubted, its beginning not being known
   }
 
   void stopAgent() throws Exception {

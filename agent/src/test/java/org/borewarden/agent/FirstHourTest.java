@@ -145,7 +145,7 @@ class FirstHourTest {
     String complete =
         "source \"$1\"; COMP_WORDS=(borewarden %s); COMP_CWORD=%d; "
             + "_complete_borewarden; echo \"${COMPREPLY[@]}\"";
-    assertThat(bash(script, complete.formatted("rel", 1))).isEqualTo("release");
+    assertThat(bash(script, complete.formatted("rele", 1))).isEqualTo("release");
     assertThat(bash(script, complete.formatted("release --rev", 2))).contains("--revision");
   }
 

@@ -3,11 +3,14 @@ package org.borewarden.agent;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import com.sun.net.httpserver.HttpServer;
+import java.io.IOException;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.io.Writer;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.net.URI;
@@ -21,6 +24,9 @@ import java.nio.file.attribute.PosixFileAttributes;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.cli.ReadFiles;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.peers.TestBroker;
@@ -42,15 +48,18 @@ class ServedMetricsTest {
             folder.resolve("acl"),
             "topic readwrite northworks/#\ntopic deny northworks/housings/cell-4/verdict/#\n");
     int page = TestBroker.freePort();
+    BlockingQueue<String> sent = new LinkedBlockingQueue<>();
+    HttpServer receiver = refusing(sent);
     try (TestBroker broker = TestBroker.mosquitto("allow_anonymous true", "acl_file " + rights);
         ServerSocket port = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      ReadFiles files = ReadFiles.of(config(broker.port(), port.getLocalPort(), page));
+      ReadFiles files = ReadFiles.of(config(broker.port(), port.getLocalPort(), page, receiver));
       assertThat(files.problems()).isEmpty();
       AgentConfig config = ((Outcome.Good<AgentConfig>) files.config()).value();
       try (Wiring agent = Wiring.start(config, new RulesInForce(files));
           Socket gauge = port.accept();
           Writer out = new OutputStreamWriter(gauge.getOutputStream(), StandardCharsets.US_ASCII)) {
         assertThat(agent).isNotNull();
+        out.write("\r\n"); // else the first frame would be doubted, its beginning not being known
         shows(page, "borewarden_gauge_belief{gauge=\"bore-1\",state=\"unknown\"}", 1);
         assertThat(value(page, "borewarden_ring_check_due_timestamp_seconds")).isNaN();
         assertThat(value(page, "borewarden_dead_letters_total")).isNaN();
@@ -92,8 +101,30 @@ class ServedMetricsTest {
 
         ring(out, "62.040");
         shows(page, "borewarden_gauge_belief{gauge=\"bore-1\",state=\"suspect\"}", 1);
+
+        // The receiver refused every sending, which disturbed nothing of the above.
+        assertThat(sent.poll(60, TimeUnit.SECONDS))
+            .contains("northworks-cell-4", "borewarden_permit_withheld");
       }
+    } finally {
+      receiver.stop(0);
     }
+  }
+
+  /** Text within protobuf stands as it is. */
+  private static HttpServer refusing(BlockingQueue<String> sent) throws IOException {
+    HttpServer server =
+        HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
+    server.createContext(
+        "/v1/metrics",
+        exchange -> {
+          byte[] body = exchange.getRequestBody().readAllBytes();
+          exchange.sendResponseHeaders(503, -1);
+          exchange.close();
+          sent.add(new String(body, StandardCharsets.ISO_8859_1));
+        });
+    server.start();
+    return server;
   }
 
   private void ring(Writer out, String reading) throws Exception {
@@ -135,7 +166,7 @@ class ServedMetricsTest {
         : Double.parseDouble(lines.get(0).substring(lines.get(0).lastIndexOf(' ') + 1));
   }
 
-  private Path config(int broker, int gauge, int page) throws Exception {
+  private Path config(int broker, int gauge, int page, HttpServer receiver) throws Exception {
     String group = Files.readAttributes(folder, PosixFileAttributes.class).group().getName();
     Files.writeString(
         folder.resolve("rules.yaml"),
@@ -165,11 +196,12 @@ class ServedMetricsTest {
         gauges:
           - {id: bore-1, tcp: "127.0.0.1:%d", unit: mm}
         http: {port: %d}
+        otlp: {url: "http://127.0.0.1:%d/v1/metrics", every: 5 s}
         commands:
           socket: run/commands.socket
           groups: {%s: inspector}
         """
-            .formatted(broker, gauge, page, group),
+            .formatted(broker, gauge, page, receiver.getAddress().getPort(), group),
         StandardCharsets.UTF_8);
   }
 }

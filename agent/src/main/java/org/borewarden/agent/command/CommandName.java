@@ -71,6 +71,8 @@ public enum CommandName {
   SEND_AGAIN,
   /** Take a copied or moved journal as this agent's. */
   ADOPT_JOURNAL,
+  /** Read the rules file again now. */
+  RELOAD,
   /** Ask for a hold. */
   ASK_HOLD;
 

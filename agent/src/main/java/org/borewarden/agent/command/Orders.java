@@ -81,6 +81,7 @@ final class Orders {
           new Order.SendAgain(
               fields.whole("from", 1, Long.MAX_VALUE), fields.whole("to", 1, Long.MAX_VALUE));
       case ADOPT_JOURNAL -> new Order.AdoptJournal(fields.word("reason"));
+      case RELOAD -> new Order.Reload();
       case ASK_HOLD -> new Order.AskHold(cell(fields), fields.word("reason"));
     };
   }

@@ -111,7 +111,9 @@ public final class Rights {
     if (order instanceof Order.OutOfService || order instanceof Order.BackInService) {
       return EnumSet.of(QUALITY);
     }
-    if (order instanceof Order.SendAgain || order instanceof Order.AdoptJournal) {
+    if (order instanceof Order.SendAgain
+        || order instanceof Order.AdoptJournal
+        || order instanceof Order.Reload) {
       return EnumSet.of(IT);
     }
     if (order instanceof Order.Confirm) {

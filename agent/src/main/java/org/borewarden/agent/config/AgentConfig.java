@@ -21,6 +21,7 @@ import java.util.Optional;
  * @param sheet the file that grows a line for each bore
  * @param site the clock and the shifts of the site
  * @param board the page for people; empty for none
+ * @param otlp where metrics are sent
  */
 public record AgentConfig(
     String agent,
@@ -36,7 +37,8 @@ public record AgentConfig(
     CommandConfig commands,
     Optional<SheetConfig> sheet,
     SiteConfig site,
-    Optional<BoardConfig> board) {
+    Optional<BoardConfig> board,
+    Optional<OtlpConfig> otlp) {
   /** Copies the lists. */
   public AgentConfig {
     ports = List.copyOf(ports);

@@ -23,7 +23,8 @@ final class AgentKeys {
           "commands",
           "spreadsheet",
           "site",
-          "board");
+          "board",
+          "otlp");
   static final Keys BROKER =
       Keys.of(
               "broker",
@@ -152,6 +153,7 @@ final class AgentKeys {
   static final Keys HTTP = Keys.of("http", "host", "port");
   static final Keys JOURNAL =
       Keys.of("journal", "queue-entries", "commit-every", "keep-days", "keep-size", "outbox-full");
+  static final Keys OTLP = Keys.of("otlp", "url", "every");
   static final Keys SPREADSHEET = Keys.of("spreadsheet", "file", "decimal");
   static final Keys SITE = Keys.of("site", "zone", "shifts");
   static final Keys SHIFT = Keys.of("shift", "name", "from", "to");
@@ -187,7 +189,8 @@ final class AgentKeys {
           SPREADSHEET,
           SITE,
           SHIFT,
-          BOARD);
+          BOARD,
+          OTLP);
 
   private AgentKeys() {}
 }

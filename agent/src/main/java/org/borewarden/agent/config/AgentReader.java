@@ -63,6 +63,7 @@ final class AgentReader {
     Optional<SheetConfig> sheet = file.optional("spreadsheet", ServiceReader.sheet(paths));
     SiteConfig site = file.orElse("site", SiteReader.site(), SiteConfig.DEFAULT);
     Optional<BoardConfig> board = file.optional("board", new BoardReader(paths));
+    Optional<OtlpConfig> otlp = file.optional("otlp", ServiceReader.otlp());
     if (commands.trust() != CommandConfig.Trust.NONE && !file.has("broker")) {
       file.refuse("commands", "expected a broker where commands come over MQTT, found none");
     }
@@ -87,7 +88,8 @@ final class AgentReader {
                         commands,
                         sheet,
                         site,
-                        board)));
+                        board,
+                        otlp)));
   }
 
   /** Gauges on the broker need one, and what the agent itself publishes is no reading. */

@@ -1,5 +1,7 @@
 package org.borewarden.agent.config;
 
+import java.net.URI;
+import java.net.URISyntaxException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
@@ -8,7 +10,7 @@ import org.borewarden.rules.file.yaml.Fields;
 import org.borewarden.rules.file.yaml.Reader;
 import org.borewarden.rules.file.yaml.Scalars;
 
-/** Reads where metrics are served, and the limits of the journal. */
+/** Reads where metrics are served and sent, and the limits of the journal. */
 final class ServiceReader {
   static final int LEAST_QUEUE = 100;
   static final int MOST_QUEUE = 1_000_000;
@@ -16,6 +18,10 @@ final class ServiceReader {
   static final int LEAST_MEBIBYTES = 64;
   static final int MOST_MEBIBYTES = 1_048_576;
   static final Duration LONGEST_COMMIT_WAIT = Duration.ofSeconds(1);
+
+  static final Duration SHORTEST_SENDING = Duration.ofSeconds(5);
+  static final Duration USUAL_SENDING = Duration.ofMinutes(1);
+  static final Duration LONGEST_SENDING = Duration.ofHours(1);
 
   private ServiceReader() {}
 
@@ -55,6 +61,48 @@ final class ServiceReader {
                           .required("file", paths.path())
                           .map(file -> new SheetConfig(file, mark.equals("comma")));
                     }));
+  }
+
+  static Reader<OtlpConfig> otlp() {
+    return Reader.of(
+        "a mapping",
+        item ->
+            Fields.open(item, AgentKeys.OTLP)
+                .flatMap(
+                    fields -> {
+                      Duration every =
+                          fields.orElse(
+                              "every",
+                              Scalars.duration(SHORTEST_SENDING, LONGEST_SENDING),
+                              USUAL_SENDING);
+                      return fields
+                          .required("url", receiver())
+                          .map(url -> new OtlpConfig(url, every));
+                    }));
+  }
+
+  private static Reader<URI> receiver() {
+    return Reader.scalar(
+        "an address such as \"http://127.0.0.1:4318/v1/metrics\"; https beyond this machine, without"
+            + " user or password",
+        text -> parsed(text).filter(ServiceReader::isReceiver));
+  }
+
+  private static Optional<URI> parsed(String text) {
+    try {
+      return Optional.of(new URI(text));
+    } catch (URISyntaxException e) {
+      return Optional.empty();
+    }
+  }
+
+  private static boolean isReceiver(URI url) {
+    String host = Optional.ofNullable(url.getHost()).orElse("");
+    boolean plain = "http".equals(url.getScheme()) && Hosts.isLoopback(host);
+    return !host.isEmpty()
+        && (plain || "https".equals(url.getScheme()))
+        && url.getUserInfo() == null
+        && url.getFragment() == null;
   }
 
   static Reader<JournalConfig> journal() {

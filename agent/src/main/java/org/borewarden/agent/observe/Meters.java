@@ -4,10 +4,11 @@ import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.FunctionCounter;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.Meter;
+import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.core.instrument.Tags;
 import io.micrometer.core.instrument.Timer;
-import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import io.prometheus.metrics.core.metrics.Info;
+import io.prometheus.metrics.model.registry.PrometheusRegistry;
 import java.time.Duration;
 import java.util.HashSet;
 import java.util.List;
@@ -27,14 +28,16 @@ final class Meters {
   /** Stands for label values beyond the limit, or outside the list that is known. */
   static final String OTHER = "other";
 
-  private final PrometheusMeterRegistry registry;
+  private final MeterRegistry registry;
+  private final PrometheusRegistry infos;
   private final Map<Series, Level> levels = new ConcurrentHashMap<>();
   private final Map<Series, Counter> counters = new ConcurrentHashMap<>();
   private final Map<Series, Timer> timers = new ConcurrentHashMap<>();
   private final Map<Metric, Set<String>> boundedValues = new ConcurrentHashMap<>();
 
-  Meters(PrometheusMeterRegistry registry) {
+  Meters(MeterRegistry registry, PrometheusRegistry infos) {
     this.registry = registry;
+    this.infos = infos;
   }
 
   Level level(Metric metric, String... labelValues) {
@@ -86,7 +89,7 @@ final class Meters {
         .name(metric.exposedName())
         .help(metric.help())
         .labelNames(metric.labels().toArray(String[]::new))
-        .register(registry.getPrometheusRegistry());
+        .register(infos);
   }
 
   /** Takes all series out of the scrape whose first label has this value. */

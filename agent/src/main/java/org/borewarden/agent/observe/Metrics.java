@@ -1,11 +1,14 @@
 package org.borewarden.agent.observe;
 
+import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.core.instrument.binder.jvm.JvmGcMetrics;
 import io.micrometer.core.instrument.binder.jvm.JvmMemoryMetrics;
 import io.micrometer.core.instrument.binder.jvm.JvmThreadMetrics;
 import io.micrometer.core.instrument.binder.system.FileDescriptorMetrics;
+import io.micrometer.core.instrument.composite.CompositeMeterRegistry;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.util.Optional;
 import org.borewarden.agent.clock.MonotonicClock;
 
 /**
@@ -14,7 +17,7 @@ import org.borewarden.agent.clock.MonotonicClock;
  * that it does not know.
  */
 public final class Metrics implements AutoCloseable {
-  private final PrometheusMeterRegistry registry =
+  private final PrometheusMeterRegistry page =
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
   private final JvmGcMetrics garbage = new JvmGcMetrics();
   private final InputMetrics input;
@@ -24,15 +27,19 @@ public final class Metrics implements AutoCloseable {
   private final BrokerMetrics brokers;
   private final AgentMetrics agent;
   private volatile Runnable refresh = () -> {};
+  private final Optional<Sender> sender;
 
   /**
    * Begins to count.
    *
    * @param known the ids that may stand in labels
    * @param clock for ages and durations
+   * @param sending where the same metrics are sent to, beside the page
    */
-  public Metrics(KnownIds known, MonotonicClock clock) {
-    Meters meters = new Meters(registry);
+  public Metrics(KnownIds known, MonotonicClock clock, Optional<Sending> sending) {
+    sender = sending.map(to -> new Sender(to, () -> refresh.run()));
+    MeterRegistry registry = both();
+    Meters meters = new Meters(registry, page.getPrometheusRegistry());
     input = new InputMetrics(meters, known);
     bores = new BoreMetrics(meters);
     holds = new HoldMetrics(meters, known, clock);
@@ -43,6 +50,17 @@ public final class Metrics implements AutoCloseable {
     new JvmThreadMetrics().bindTo(registry);
     new FileDescriptorMetrics().bindTo(registry);
     garbage.bindTo(registry);
+  }
+
+  /** Where nothing is sent, the page alone, without a step between. */
+  private MeterRegistry both() {
+    if (sender.isEmpty()) {
+      return page;
+    }
+    CompositeMeterRegistry both = new CompositeMeterRegistry();
+    both.add(page);
+    both.add(sender.get().registry());
+    return both;
   }
 
   /**
@@ -117,13 +135,14 @@ public final class Metrics implements AutoCloseable {
    */
   public String scrape(String contentType) {
     refresh.run();
-    return registry.scrape(contentType);
+    return page.scrape(contentType);
   }
 
-  /** Stops listening to the garbage collector. */
+  /** Stops listening to the garbage collector, and sends no more. */
   @Override
   public void close() {
     garbage.close();
-    registry.close();
+    sender.ifPresent(Sender::close);
+    page.close();
   }
 }

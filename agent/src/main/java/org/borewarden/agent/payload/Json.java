@@ -137,6 +137,7 @@ public final class Json {
     @JsonSubTypes.Type(value = Order.CellTest.class, name = "cell-test"),
     @JsonSubTypes.Type(value = Order.SendAgain.class, name = "send-again"),
     @JsonSubTypes.Type(value = Order.AdoptJournal.class, name = "adopt-journal"),
+    @JsonSubTypes.Type(value = Order.Reload.class, name = "reload"),
     @JsonSubTypes.Type(value = Order.AskHold.class, name = "ask-hold")
   })
   private interface OrderNames {}

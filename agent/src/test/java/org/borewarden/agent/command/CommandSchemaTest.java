@@ -194,6 +194,7 @@ class CommandSchemaTest {
     all.put(CommandName.CELL_TEST, "{'cell':'cell-4'}");
     all.put(CommandName.SEND_AGAIN, "{'from':17,'to':400}");
     all.put(CommandName.ADOPT_JOURNAL, "{'reason':'restored'}");
+    all.put(CommandName.RELOAD, "{}");
     all.put(CommandName.ASK_HOLD, "{'cell':'cell-4','reason':'upgrade'}");
     return all;
   }

@@ -71,6 +71,7 @@ class RightsTest {
           Map.entry("cell-test", new Order.CellTest("c")),
           Map.entry("send-again", new Order.SendAgain(1, 2)),
           Map.entry("adopt-journal", new Order.AdoptJournal("restored")),
+          Map.entry("reload", new Order.Reload()),
           Map.entry("ask-hold", new Order.AskHold("c", "upgrade")));
 
   @Test

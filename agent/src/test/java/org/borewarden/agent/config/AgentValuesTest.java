@@ -118,6 +118,7 @@ class AgentValuesTest {
                 CommandConfig.DEFAULT,
                 Optional.empty(),
                 SiteConfig.DEFAULT,
+                Optional.empty(),
                 Optional.empty()));
   }
 
@@ -140,6 +141,15 @@ class AgentValuesTest {
     assertThat(night.begins(day, site.zone())).isEqualTo("2026-03-28T21:00:00Z");
     assertThat(night.ends(day, site.zone())).isEqualTo("2026-03-29T04:00:00Z");
     assertThat(site.shift("late")).isEmpty();
+  }
+
+  @Test
+  void aReceiverOfMetricsHasItsAddressAndItsPace() throws IOException {
+    assertThat(good("/config/valid/every-key.yaml").otlp())
+        .contains(
+            new OtlpConfig(
+                URI.create("https://metrics.northworks.example/v1/metrics"),
+                Duration.ofSeconds(30)));
   }
 
   @Test

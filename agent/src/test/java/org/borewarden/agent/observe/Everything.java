@@ -38,9 +38,14 @@ final class Everything {
   private Everything() {}
 
   static Metrics metrics(MonotonicClock clock) {
+    return metrics(clock, Optional.empty());
+  }
+
+  static Metrics metrics(MonotonicClock clock, Optional<Sending> sending) {
     return new Metrics(
         new KnownIds(Set.of("bore-60"), Set.of("cell-4"), Set.of("release", "tool-changed")),
-        clock);
+        clock,
+        sending);
   }
 
   /** Capability of 60 bores of two lives; drifting, they bear no Cp. */

@@ -7,7 +7,12 @@ import ch.qos.logback.classic.LoggerContext;
 import ch.qos.logback.classic.joran.JoranConfigurator;
 import ch.qos.logback.classic.util.LogbackMDCAdapter;
 import ch.qos.logback.core.joran.spi.JoranException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -16,6 +21,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class LogLinesTest {
+  private static final ObjectMapper JSON = new ObjectMapper();
   private static final Path SHIPPED = Path.of("src/main/resources/logback.xml");
 
   @Test
@@ -52,6 +58,39 @@ class LogLinesTest {
   }
 
   @Test
+  void asJsonAnEventIsOneBoundedObjectOnALineOfItsOwn() throws Exception {
+    ByteArrayOutputStream said = new ByteArrayOutputStream();
+    PrintStream before = System.err;
+    LoggerContext logs = new LoggerContext();
+    System.setErr(new PrintStream(said, true, StandardCharsets.UTF_8));
+    try {
+      logs.setMDCAdapter(new LogbackMDCAdapter());
+      logs.putProperty("borewarden.log.json", "true");
+      configure(logs);
+      logs.getLogger("org.borewarden.agent.Main").info("started\nas \"cell-4\"");
+      logs.getLogger("org.borewarden.agent.Main")
+          .error("x".repeat(9_000), new IOException("y".repeat(9_000)));
+    } finally {
+      logs.stop();
+      System.setErr(before);
+    }
+    List<String> lines = said.toString(StandardCharsets.UTF_8).lines().toList();
+    assertThat(lines).hasSize(2);
+    JsonNode first = JSON.readTree(lines.get(0));
+    assertThat(first.get("at").textValue())
+        .matches("\\d{4}-\\d\\d-\\d\\dT\\d\\d:\\d\\d:\\d\\d\\.\\d{3}Z");
+    assertThat(first.get("level").textValue()).isEqualTo("INFO");
+    assertThat(first.get("logger").textValue()).isEqualTo("Main");
+    assertThat(first.get("message").textValue()).isEqualTo("started\nas \"cell-4\"");
+    assertThat(first.has("trace")).isFalse();
+    JsonNode second = JSON.readTree(lines.get(1));
+    assertThat(second.get("message").textValue()).hasSize(4_000);
+    assertThat(second.get("trace").textValue())
+        .startsWith("java.io.IOException: yyy")
+        .hasSizeLessThan(4_100);
+  }
+
+  @Test
   void librariesAreHeardFromWarningsOn() throws Exception {
     LoggerContext logs = configured(Optional.empty());
     try {
@@ -68,9 +107,13 @@ class LogLinesTest {
     LoggerContext logs = new LoggerContext();
     logs.setMDCAdapter(new LogbackMDCAdapter());
     folder.ifPresent(f -> logs.putProperty("borewarden.log.dir", f.toString()));
+    configure(logs);
+    return logs;
+  }
+
+  private static void configure(LoggerContext logs) throws JoranException {
     JoranConfigurator configurator = new JoranConfigurator();
     configurator.setContext(logs);
     configurator.doConfigure(SHIPPED.toFile());
-    return logs;
   }
 }

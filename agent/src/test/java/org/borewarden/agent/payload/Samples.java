@@ -184,6 +184,7 @@ final class Samples {
         new Order.CellTest("cell-4"),
         new Order.SendAgain(17, 1_000_000_000_000L),
         new Order.AdoptJournal("restored"),
+        new Order.Reload(),
         new Order.AskHold("cell-4", "upgrade"));
   }
 

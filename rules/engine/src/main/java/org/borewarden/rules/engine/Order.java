@@ -354,6 +354,9 @@ public sealed interface Order {
    */
   record AdoptJournal(String reason) implements Order {}
 
+  /** Read the rules file again now. What comes of it follows as an event of its own. */
+  record Reload() implements Order {}
+
   /**
    * Ask for a hold at the end of the part: before an upgrade, or to prove the hold path.
    *

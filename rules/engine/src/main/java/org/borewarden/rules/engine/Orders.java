@@ -68,6 +68,9 @@ final class Orders {
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }
+    if (order instanceof Order.Reload) {
+      return Reply.of(AnswerCode.ACCEPTED);
+    }
     if (order instanceof Order.AdoptJournal) {
       return JournalOrders.adopt(work);
     }
