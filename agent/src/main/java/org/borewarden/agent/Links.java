@@ -27,6 +27,7 @@ final class Links {
   private final InputStream in;
   private final Optional<MqttLink> broker;
   private final Function<String, Optional<String>> bookmarks;
+  private final AskedPorts asked;
 
   /**
    * A maker of links.
@@ -35,16 +36,19 @@ final class Links {
    * @param in standard input
    * @param broker the connection for gauges on the broker; must stand where a port needs it
    * @param bookmarks where the last reading of a port ended
+   * @param asked learns the ports that are asked by command
    */
   Links(
       MonotonicClock clock,
       InputStream in,
       Optional<MqttLink> broker,
-      Function<String, Optional<String>> bookmarks) {
+      Function<String, Optional<String>> bookmarks,
+      AskedPorts asked) {
     this.clock = clock;
     this.in = in;
     this.broker = broker;
     this.bookmarks = bookmarks;
+    this.asked = asked;
   }
 
   /** The link of a port, not yet open. */
@@ -67,6 +71,13 @@ final class Links {
   }
 
   private ByteLink asked(PortConfig port, TwoWayLink link) {
-    return port.asking().<ByteLink>map(asking -> new AskingLink(link, asking, clock)).orElse(link);
+    if (port.asking().isEmpty()) {
+      return link;
+    }
+    AskingLink asking = new AskingLink(link, port.asking().get(), clock);
+    if (port.asking().get().isByCommand()) {
+      asked.named(port.id(), asking);
+    }
+    return asking;
   }
 }

@@ -12,6 +12,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.cli.AcknowledgeCommand;
 import org.borewarden.agent.cli.AdoptJournalCommand;
+import org.borewarden.agent.cli.AskCommand;
 import org.borewarden.agent.cli.AttributeCommand;
 import org.borewarden.agent.cli.BackInServiceCommand;
 import org.borewarden.agent.cli.BackupCommand;
@@ -19,6 +20,7 @@ import org.borewarden.agent.cli.BypassCommand;
 import org.borewarden.agent.cli.CellTestCommand;
 import org.borewarden.agent.cli.ChallengeCommand;
 import org.borewarden.agent.cli.CheckCommand;
+import org.borewarden.agent.cli.CloseBatchCommand;
 import org.borewarden.agent.cli.ConcessionCommand;
 import org.borewarden.agent.cli.ConfirmCommand;
 import org.borewarden.agent.cli.CorrectSerialCommand;
@@ -57,6 +59,7 @@ import org.borewarden.agent.cli.ToolChangedCommand;
 import org.borewarden.agent.cli.TypedValues;
 import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.cli.VerifyCommand;
+import org.borewarden.agent.cli.WithdrawConcessionCommand;
 import org.borewarden.agent.config.AgentConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.journal.JournalException;
@@ -127,6 +130,9 @@ public final class Main {
         .addSubcommand(new NextPartCommand())
         .addSubcommand(new AttributeCommand())
         .addSubcommand(new SkipCommand())
+        .addSubcommand(new WithdrawConcessionCommand())
+        .addSubcommand(new CloseBatchCommand())
+        .addSubcommand(new AskCommand())
         .addSubcommand(new StepForwardCommand())
         .addSubcommand(new StepBackCommand())
         .addSubcommand(new ReworkCommand())

@@ -21,6 +21,7 @@ import org.borewarden.agent.command.CommandName;
 import org.borewarden.agent.command.CommandReader;
 import org.borewarden.agent.command.local.LocalCommands;
 import org.borewarden.agent.config.AgentConfig;
+import org.borewarden.agent.config.Asking;
 import org.borewarden.agent.config.CellConfig;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
@@ -177,6 +178,8 @@ final class Wiring implements AutoCloseable {
     // Before the answers, so that whoever got one finds the test that it began.
     outlets.add(tests);
     outlets.add(new JournalWork(journal, this::reloadRules));
+    AskedPorts asked = new AskedPorts();
+    outlets.add(asked);
     broker.ifPresent(side -> outlets.addAll(side.outlets(replayed.state(), rules)));
     Optional<LocalCommands> local = localCommands();
     local.ifPresent(commands -> outlets.add(new Outlets.Answers(commands)));
@@ -229,7 +232,8 @@ final class Wiring implements AutoCloseable {
             monotonic,
             System.in,
             broker.flatMap(BrokerSide::gaugeLink),
-            port -> replayed.state().bookmark(port));
+            port -> replayed.state().bookmark(port),
+            asked);
     for (PortConfig port : config.ports()) {
       SourceFeed feed =
           Sources.feed(
@@ -329,7 +333,8 @@ final class Wiring implements AutoCloseable {
         config.gauges().stream()
             .filter(gauge -> gauge.port().equals(port.id()))
             .map(GaugeConfig::id)
-            .toList());
+            .toList(),
+        port.asking().filter(Asking::isByCommand).isPresent());
   }
 
   private void health(Loop loop, JournalStore journal, Optional<BrokerSide> broker)

@@ -45,6 +45,10 @@ public enum CommandName {
   CORRECT_SERIAL,
   /** Other limits for named parts. */
   CONCESSION,
+  /** A concession counts no more. */
+  WITHDRAW_CONCESSION,
+  /** The batch that is cut is at its end. */
+  CLOSE_BATCH,
   /** What is open, at the start of a shift or for who takes over. */
   HAND_OVER,
   /** The next readings of a gauge are of a ring. */
@@ -53,6 +57,8 @@ public enum CommandName {
   MASTERED,
   /** Something happened to a gauge. */
   GAUGE_DISTURBED,
+  /** A gauge that says nothing by itself is asked for a reading. */
+  ASK,
   /** The feature whose turn it is is passed over. */
   STEP_FORWARD,
   /** The feature before the one whose turn it is is measured again. */

@@ -67,6 +67,11 @@ final class Orders {
           new Order.GaugeDisturbed(fields.word("gauge"), fields.oneOf("what", DISTURBED));
       case STEP_BACK -> new Order.StepBack(fields.word("gauge"), fields.word("reason"));
       case STEP_FORWARD -> new Order.StepForward(fields.word("gauge"), fields.word("reason"));
+      case ASK -> new Order.Ask(fields.word("gauge"));
+      case CLOSE_BATCH -> new Order.CloseBatch(cell(fields), fields.word("reason"));
+      case WITHDRAW_CONCESSION ->
+          new Order.WithdrawConcession(
+              fields.word("feature"), fields.word("serial"), fields.word("reason"));
       case ACKNOWLEDGE -> new Order.Acknowledge(fields.word("alert"));
       case SHELVE ->
           new Order.Shelve(

@@ -81,6 +81,7 @@ public final class Rights {
     if (order instanceof Order.MeasureAgain
         || order instanceof Order.NextPart
         || order instanceof Order.RingCheck
+        || order instanceof Order.Ask
         || order instanceof Order.Temperature) {
       return AT_THE_GAUGE_OR_CELL;
     }
@@ -96,10 +97,10 @@ public final class Rights {
         || order instanceof Order.HandOver) {
       return AT_THE_GAUGE;
     }
-    if (order instanceof Order.FirstOff) {
+    if (order instanceof Order.FirstOff || order instanceof Order.CloseBatch) {
       return AT_THE_GAUGE_OR_CELL;
     }
-    if (order instanceof Order.Concession) {
+    if (order instanceof Order.Concession || order instanceof Order.WithdrawConcession) {
       return EnumSet.of(QUALITY);
     }
     if (order instanceof Order.Mastered || order instanceof Order.GaugeDisturbed) {

@@ -7,15 +7,36 @@ import java.util.Optional;
  * A gauge that says nothing unless it is asked.
  *
  * @param send the request, one byte a character
- * @param every the time from one request to the next, at least 100 ms; empty where a line asks
- * @param on the line of the serial port that asks each time it is raised, as a foot switch does
+ * @param every the time from one request to the next, at least 100 ms; empty where something else
+ *     asks
+ * @param on the line of the serial port that asks each time it is raised, as a foot switch does; it
+ *     is asked by command where neither stands
  */
 public record Asking(String send, Optional<Duration> every, Optional<Line> on) {
-  /** Refuses what would never ask. */
+  /** Refuses two that ask. */
   public Asking {
-    if (every.isPresent() == on.isPresent()) {
-      throw new IllegalArgumentException("expected a time or a line that asks, found both or none");
+    if (every.isPresent() && on.isPresent()) {
+      throw new IllegalArgumentException("expected a time or a line that asks, found both");
     }
+  }
+
+  /**
+   * A gauge that a person or the cell asks by command.
+   *
+   * @param send the request
+   * @return an asking without time and line
+   */
+  public static Asking byCommand(String send) {
+    return new Asking(send, Optional.empty(), Optional.empty());
+  }
+
+  /**
+   * Whether a command asks.
+   *
+   * @return false where a time or a line does
+   */
+  public boolean isByCommand() {
+    return every.isEmpty() && on.isEmpty();
   }
 
   /**

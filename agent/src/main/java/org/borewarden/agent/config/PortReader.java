@@ -153,31 +153,33 @@ final class PortReader implements Reader<PortConfig> {
             ask -> {
               Optional<String> send = ask.required("send", FrameReader.bytes(LONGEST_REQUEST));
               return ask.has("on")
-                  ? send.flatMap(s -> askedByLine(ask, link, s))
+                  ? send.flatMap(s -> askedOn(ask, link, s))
                   : ask.required("every", Scalars.duration(SHORTEST_ASKING, LONGEST_ASKING))
                       .flatMap(e -> send.map(s -> new Asking(s, e)));
             });
   }
 
-  /** Only a serial port of this machine has lines. */
-  private static Optional<Asking> askedByLine(Fields ask, Link link, String send) {
-    Optional<Asking.Line> line =
-        ask.optional(
-            "on",
-            Scalars.word(
-                List.of(Asking.Line.values()), word -> word.name().toLowerCase(Locale.ROOT)));
+  private static Optional<Asking> askedOn(Fields ask, Link link, String send) {
+    Optional<String> on = ask.optional("on", Scalars.word("cts", "dsr", "command"));
     if (ask.has("every")) {
       return ask.refuse("every", "expected every or on, found both");
     }
+    return on.flatMap(
+        word ->
+            word.equals("command")
+                ? Optional.of(Asking.byCommand(send))
+                : askedByLine(ask, link, send, Asking.Line.valueOf(word.toUpperCase(Locale.ROOT))));
+  }
+
+  /** Only a serial port of this machine has lines. */
+  private static Optional<Asking> askedByLine(
+      Fields ask, Link link, String send, Asking.Line line) {
     if (!(link instanceof Serial serial)) {
       return ask.refuse("on", "expected a line to ask beside serial only");
     }
-    boolean taken =
-        serial.flow() == PortConfig.Flow.RTS_CTS
-            && line.filter(l -> l == Asking.Line.CTS).isPresent();
-    return taken
+    return serial.flow() == PortConfig.Flow.RTS_CTS && line == Asking.Line.CTS
         ? ask.refuse("on", "expected dsr where flow rts-cts has the line, found cts")
-        : line.map(l -> new Asking(send, Optional.empty(), Optional.of(l)));
+        : Optional.of(new Asking(send, Optional.empty(), Optional.of(line)));
   }
 
   private static Reader<String> pattern() {

@@ -15,6 +15,8 @@ import org.borewarden.rules.engine.State;
 import org.borewarden.rules.engine.Step;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.GaugeRules;
+import org.borewarden.rules.part.Which;
 import org.borewarden.rules.reading.Reading;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -79,15 +81,27 @@ public final class Rehearsal {
     return withdrawn.get();
   }
 
-  private static Event beyond(Feature feature) {
+  private Event beyond(Feature feature) {
+    Length far = farthest(feature);
     Length value =
         feature
             .limits()
             .upper()
-            .map(upper -> upper.plus(BEYOND))
-            .orElseGet(() -> feature.limits().lower().orElseThrow().minus(BEYOND));
+            .map(upper -> upper.plus(far))
+            .orElseGet(() -> feature.limits().lower().orElseThrow().minus(far));
     return new Event.ReadingTaken(
         new Reading(feature.gauge(), value, feature.unit(), 3, feature.input(), Optional.empty()));
+  }
+
+  /** A gauge that tells its features by their sizes knows no bore that is farther off. */
+  private Length farthest(Feature feature) {
+    return state
+        .rules()
+        .flatMap(rules -> rules.gauge(feature.gauge()))
+        .flatMap(GaugeRules::which)
+        .map(which -> which instanceof Which.BySize bySize ? bySize.margin() : BEYOND)
+        .filter(BEYOND::isAbove)
+        .orElse(BEYOND);
   }
 
   private Step take(Event event) {

@@ -19,6 +19,7 @@ import org.borewarden.rules.reading.Reading;
  * @param input the gauge's input, where it has several
  * @param status what the gauge said of itself
  * @param bookmark where in its source it ended
+ * @param batteryLow whether the gauge says that its battery is low
  * @param samples how many samples it rests on, where it was captured from a stream
  * @param spanPm the largest of them less the smallest, in picometres
  */
@@ -30,6 +31,7 @@ record ReadingPayload(
     Optional<String> input,
     Optional<String> status,
     Optional<String> bookmark,
+    Optional<Boolean> batteryLow,
     OptionalInt samples,
     OptionalLong spanPm) {
 
@@ -42,6 +44,7 @@ record ReadingPayload(
         reading.input(),
         reading.status(),
         reading.bookmark(),
+        reading.batteryLow(),
         reading.captured().stream().mapToInt(Captured::samples).findFirst(),
         reading.captured().stream().mapToLong(c -> c.span().picometres()).findFirst());
   }
@@ -55,6 +58,7 @@ record ReadingPayload(
         input,
         status,
         bookmark,
+        batteryLow,
         samples.isPresent()
             ? Optional.of(new Captured(samples.getAsInt(), new Length(spanPm.orElse(0))))
             : Optional.empty());

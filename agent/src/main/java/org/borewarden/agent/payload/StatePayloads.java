@@ -50,6 +50,7 @@ public final class StatePayloads {
             gauge.lastReading(),
             gauge.readings(),
             gauge.rejected(),
+            gauge.batteryLow(),
             gauge.truth().map(TruthState::of),
             gauge.turn(),
             at));
@@ -119,6 +120,7 @@ public final class StatePayloads {
       Optional<Instant> lastSeen,
       long readings,
       long rejected,
+      Optional<Boolean> batteryLow,
       Optional<TruthState> truth,
       Optional<TurnView> next,
       Instant at) {}

@@ -2,20 +2,22 @@ package org.borewarden.agent.source;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.config.Asking;
 
 /**
  * Asks a gauge that says nothing by itself: at once after opening, and then by the clock; or each
- * time a line of its port is raised, looked at with every read. An answer that comes late is read
- * all the same, so that a slow gauge is asked again and never twice at once. One thread, but for
- * {@link #close()}.
+ * time a line of its port is raised, looked at with every read; or when {@link #ask()} says so. An
+ * answer that comes late is read all the same, so that a slow gauge is asked again and never twice
+ * at once. One thread, but for {@link #close()} and {@link #ask()}.
  */
 public final class AskingLink implements ByteLink {
   private final TwoWayLink link;
   private final byte[] request;
   private final Asking asking;
   private final MonotonicClock clock;
+  private final AtomicBoolean asked = new AtomicBoolean();
   private long dueNanos;
 
   /** A switch that is found down was pressed for the reading before. */
@@ -35,9 +37,19 @@ public final class AskingLink implements ByteLink {
     this.clock = clock;
   }
 
+  /**
+   * Sends the request with the next read, within a tenth of a second; asked twice before that, it
+   * is sent once. Any thread. Without effect where a time or a line asks.
+   */
+  public void ask() {
+    asked.set(true);
+  }
+
   @Override
   public void open() throws LinkException {
     link.open();
+    // What was asked of a line that is gone is not answered by another part.
+    asked.set(false);
     dueNanos = clock.nanos();
     raised = true;
   }
@@ -48,6 +60,9 @@ public final class AskingLink implements ByteLink {
   }
 
   private boolean isDue() {
+    if (asking.isByCommand()) {
+      return asked.getAndSet(false);
+    }
     if (asking.on().isPresent()) {
       boolean before = raised;
       raised = link.isRaised(asking.on().get());

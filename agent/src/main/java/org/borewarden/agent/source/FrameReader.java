@@ -125,9 +125,12 @@ final class FrameReader {
     }
   }
 
-  private void accepted(Reading reading) throws InterruptedException {
+  private void accepted(Reading decoded) throws InterruptedException {
+    Reading reading = decoded;
     if (!lowBattery.isEmpty()) {
-      report.battery(reading.gauge(), reading.status().filter(lowBattery::contains).isPresent());
+      boolean low = decoded.status().filter(lowBattery::contains).isPresent();
+      report.battery(decoded.gauge(), low);
+      reading = decoded.withBattery(low);
     }
     Optional<Capture> capture = captures.of(reading.gauge());
     if (capture.isEmpty()) {

@@ -95,6 +95,7 @@ export default {
   noForecast: {
     "too-few": "Keine Vorhersage: noch zu wenige Bohrungen.", "no-slope": "Keine Drift ist bewiesen.", "beyond-the-data": "Die Drift ist langsam: weiter hinaus, als die Bohrungen sagen können.",
     "order-unknown": "Keine Vorhersage: die Reihenfolge ist nicht bekannt.", "no-limit": "Keine Grenze auf der Seite der Drift.",
+    "unlike-before": "Keine Vorhersage: diese Schneide verschleißt anders als die vor ihr.",
   },
   crossing: (n, from, to) => `Die Linie selbst erreicht sie nach ${n} Teilen (${from} bis ${to}).`,
   centre: "Mitte", lower: "untere Grenze", upper: "obere Grenze", guard: "Sicherheitsstreifen",

@@ -95,6 +95,7 @@ export default {
   noForecast: {
     "too-few": "No forecast: too few bores yet.", "no-slope": "No drift is proven.", "beyond-the-data": "The drift is slow: farther out than the bores can tell.",
     "order-unknown": "No forecast: the order of the bores is not known.", "no-limit": "No limit on the side of the drift.",
+    "unlike-before": "No forecast: this insert wears unlike those before it.",
   },
   crossing: (n, from, to) => `The line itself reaches it after ${n} parts (${from} to ${to}).`,
   centre: "centre", lower: "lower limit", upper: "upper limit", guard: "guard band",

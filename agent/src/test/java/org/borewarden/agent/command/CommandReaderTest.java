@@ -112,6 +112,9 @@ class CommandReaderTest {
         .isEqualTo(new Order.GaugeDisturbed("g", "dropped"));
     assertThat(order(CommandName.STEP_FORWARD, SUPERVISOR, "'gauge':'g','reason':'chips'"))
         .isEqualTo(new Order.StepForward("g", "chips"));
+    assertThat(order(CommandName.ASK, SUPERVISOR, "'gauge':'g'")).isEqualTo(new Order.Ask("g"));
+    assertThat(order(CommandName.CLOSE_BATCH, SUPERVISOR, "'cell':'c','reason':'done'"))
+        .isEqualTo(new Order.CloseBatch("c", "done"));
     assertThat(order(CommandName.STEP_BACK, SUPERVISOR, "'gauge':'g','reason':'dirt'"))
         .isEqualTo(new Order.StepBack("g", "dirt"));
     assertThat(order(CommandName.UNSHELVE, SUPERVISOR, "'alert':'run/f'"))

@@ -184,6 +184,11 @@ class CommandSchemaTest {
     all.put(CommandName.RING_CHECK, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.MASTERED, "{'gauge':'bore-1','ring':'R62'}");
     all.put(CommandName.GAUGE_DISTURBED, "{'gauge':'bore-1','what':'dropped'}");
+    all.put(CommandName.ASK, "{'gauge':'bore-1'}");
+    all.put(CommandName.CLOSE_BATCH, "{'cell':'cell-4','reason':'order-complete'}");
+    all.put(
+        CommandName.WITHDRAW_CONCESSION,
+        "{'feature':'bearing-seat','serial':'A-7','reason':'changed'}");
     all.put(CommandName.STEP_FORWARD, "{'gauge':'bore-1','reason':'chips'}");
     all.put(CommandName.STEP_BACK, "{'gauge':'bore-1','reason':'dirt'}");
     all.put(CommandName.ACKNOWLEDGE, "{'alert':'oversize.bearing-seat'}");

@@ -40,6 +40,11 @@ class RightsTest {
           Map.entry("attribute", new Order.Attribute("f", Order.Attribute.Found.GO, "plug")),
           Map.entry("step-back", new Order.StepBack("bore-1", "chips")),
           Map.entry("step-forward", new Order.StepForward("bore-1", "chips")),
+          Map.entry("ask", new Order.Ask("bore-1")),
+          Map.entry("close-batch", new Order.CloseBatch("cell-4", "order-complete")),
+          Map.entry(
+              "withdraw-concession",
+              new Order.WithdrawConcession("bearing-seat", "A-7", "changed")),
           Map.entry("skip", new Order.Skip("f", "chips")),
           Map.entry("rework", new Order.Rework("f", Optional.empty(), "recut")),
           Map.entry("challenge", new Order.Challenge("f", Verdict.OVERSIZE, "M-7")),

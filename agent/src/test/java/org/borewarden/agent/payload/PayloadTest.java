@@ -349,7 +349,8 @@ class PayloadTest {
                     OptionalDouble.empty(),
                     OptionalDouble.empty(),
                     Optional.of("undersize"),
-                    Optional.empty())),
+                    Optional.empty(),
+                    Optional.of("earlier-tools"))),
             Optional.of(
                 new CapabilityView(
                     2,
@@ -375,7 +376,7 @@ class PayloadTest {
             "{'agent':'nw-1','feature':'bearing-seat','bores':30,'segment_bores':12,"
                 + "'last_part':31,'last_verdict':'within','deviation_meters':1.0E-5,"
                 + "'run_on_one_side':3,'forecast':{'bores':12,'slope':-1.0E-6,'sigma':2.0E-6,"
-                + "'sigma_kind':'given','parts_left':9,'side':'undersize'},"
+                + "'sigma_kind':'given','parts_left':9,'side':'undersize','prior':'earlier-tools'},"
                 + "'capability':{'lives':2,'partial':false,'bores':50,'drifts':true,"
                 + "'sigma_kind':'residual','ppk':{'value':1.25},'room_at_start':2.5,"
                 + "'room_at_end':0.5,'under':0.02,'over':0.0,'expected_under':0.001},"
@@ -393,13 +394,14 @@ class PayloadTest {
                         Optional.of(AT),
                         7,
                         2,
+                        Optional.of(true),
                         Optional.empty(),
                         Optional.of(new TurnView("bush", 2, 3))),
                     AT)))
         .isEqualTo(
             "{'agent':'nw-1','gauge':'bore-1','connected':false,'detail':'gone',"
                 + "'last_seen':'2026-05-04T08:00:00.000Z','readings':7,'rejected':2,"
-                + "'next':{'feature':'bush','place':2,'of':3},"
+                + "'battery_low':true,'next':{'feature':'bush','place':2,'of':3},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");
     assertThat(quoted(StatePayloads.agent("nw-1", "0.1.0", "j-1", "abc", List.of())))
         .isEqualTo(
@@ -424,6 +426,7 @@ class PayloadTest {
                         Optional.of(AT),
                         7,
                         2,
+                        Optional.empty(),
                         Optional.of(truth),
                         Optional.empty()),
                     AT)))

@@ -51,6 +51,24 @@ class AskingLinkTest {
     assertThat(link.read(new byte[8])).isNegative();
   }
 
+  @Test
+  void aCommandAsksOnceAndNotALineThatWasOpenedAfterIt() throws Exception {
+    AskingLink byCommand = new AskingLink(port, Asking.byCommand("R\r"), System::nanoTime);
+    byCommand.open();
+    assertThat(byCommand.read(new byte[8])).isZero();
+    assertThat(port.asked).as("nobody asked").isEmpty();
+    byCommand.ask();
+    byCommand.ask();
+    assertThat(byCommand.read(new byte[8])).isZero();
+    assertThat(byCommand.read(new byte[8])).isZero();
+    assertThat(port.asked).containsExactly("R\r");
+    byCommand.ask();
+    byCommand.close();
+    byCommand.open();
+    assertThat(byCommand.read(new byte[8])).isZero();
+    assertThat(port.asked).as("asked before the line was lost").hasSize(1);
+  }
+
   private void read(int times) {
     for (int i = 0; i < times; i++) {
       assertThat(link.read(new byte[8])).isZero();

@@ -95,7 +95,8 @@ public class BoreBenchmark {
             OptionalInt.of(4),
             2,
             ALERT,
-            ALERT);
+            ALERT,
+            Optional.empty());
     WatchRule ewma = chart(9, new ChartTest.Ewma(0.2, 2.86, false));
     WatchRule cusum = chart(10, new ChartTest.Cusum(0.5, 4.77, 0));
     return switch (name) {

@@ -3,15 +3,10 @@ package org.borewarden.agent.source.modbus;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.borewarden.agent.source.SourceBench.until;
 
-import java.io.BufferedReader;
-import java.io.IOException;
-import java.io.Writer;
 import java.math.BigDecimal;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.TimeUnit;
@@ -19,11 +14,11 @@ import org.borewarden.agent.config.ModbusInLink;
 import org.borewarden.agent.config.ModbusInLink.Order;
 import org.borewarden.agent.config.ModbusInLink.Table;
 import org.borewarden.agent.config.PortConfig;
+import org.borewarden.agent.peers.GaugeColumn;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.source.SourceBench;
 import org.borewarden.agent.source.SourceFeed;
 import org.borewarden.rules.engine.Event.SourceChanged;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -32,16 +27,14 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(value = 120, unit = TimeUnit.SECONDS)
 @SuppressWarnings("try") // Resources that only have to be closed.
 class RegisterSourceTest {
-  private static final String PYTHON = "/usr/bin/python3";
-
   private final SourceBench bench = new SourceBench();
   @TempDir private Path folder;
 
   @Test
   void eachChangeOfTheCounterIsAReadingAndAServerThatDiesIsFoundAgain() throws Exception {
     int port;
-    try (Column column = new Column(0)) {
-      port = column.port;
+    try (GaugeColumn column = new GaugeColumn(0)) {
+      port = column.port();
       // 620 341 = 0x0009_7735, the low word first.
       column.set("4 10 30517 9");
       try (SourceFeed feed =
@@ -53,7 +46,7 @@ class RegisterSourceTest {
         until(() -> bench.readings().size() == 2);
         column.close();
         until(() -> !bench.isConnected());
-        try (Column again = new Column(port)) {
+        try (GaugeColumn again = new GaugeColumn(port)) {
           again.set("4 10 30519 9 3");
           until(bench::isConnected);
           again.set("4 10 30520 9 4");
@@ -67,10 +60,10 @@ class RegisterSourceTest {
 
   @Test
   void withoutACounterEachPollIsAReadingAndWhatTheServerRefusesIsSaid() throws Exception {
-    try (Column column = new Column(0)) {
+    try (GaugeColumn column = new GaugeColumn(0)) {
       column.set("3 20 620 0");
       try (SourceFeed feed =
-          feed(column.port, Table.HOLDING, ModbusInLink.Type.UINT16, 20, OptionalInt.empty())) {
+          feed(column.port(), Table.HOLDING, ModbusInLink.Type.UINT16, 20, OptionalInt.empty())) {
         until(() -> bench.readings().size() >= 3);
       }
       SourceBench other = new SourceBench();
@@ -78,7 +71,7 @@ class RegisterSourceTest {
           feed(
               other,
               link(
-                  column.port,
+                  column.port(),
                   Table.HOLDING,
                   ModbusInLink.Type.UINT16,
                   300,
@@ -89,7 +82,7 @@ class RegisterSourceTest {
           .extracting(SourceChanged::detail)
           .containsOnly(
               "cannot read register 300 of 127.0.0.1:"
-                  + column.port
+                  + column.port()
                   + ": the server answers exception 2");
     }
     assertThat(bench.readings()).containsOnly(62_000_000L);
@@ -108,7 +101,7 @@ class RegisterSourceTest {
             .start();
     try {
       until(() -> Files.exists(ours) && Files.exists(theirs));
-      try (Column column = new Column(theirs.toString())) {
+      try (GaugeColumn column = new GaugeColumn(theirs.toString())) {
         column.set("4 10 30517 9");
         PortConfig.Serial line =
             new PortConfig.Serial(
@@ -180,44 +173,5 @@ class RegisterSourceTest {
     SourceFeed feed = bench.feedInMillimetres(port, new RegisterLink(link, System::nanoTime));
     feed.start();
     return feed;
-  }
-
-  /** The column in Python, as a process. */
-  private static final class Column implements AutoCloseable {
-    private final Process process;
-    private final BufferedReader out;
-    private final Writer in;
-    private final int port;
-
-    Column(int wanted) throws Exception {
-      this(String.valueOf(wanted));
-    }
-
-    Column(String where) throws Exception {
-      Peers.require("python3");
-      int exit = new ProcessBuilder(PYTHON, "-c", "import pymodbus.server").start().waitFor();
-      Assumptions.assumeTrue(
-          exit == 0 || "required".equals(System.getProperty("borewarden.peers")),
-          "skipped: pymodbus is not installed");
-      Path script = Path.of(RegisterSourceTest.class.getResource("/peers/modbus_gauge.py").toURI());
-      process =
-          new ProcessBuilder(PYTHON, script.toString(), where)
-              .redirectError(ProcessBuilder.Redirect.INHERIT)
-              .start();
-      out = process.inputReader(StandardCharsets.UTF_8);
-      in = process.outputWriter(StandardCharsets.UTF_8);
-      port = Integer.parseInt(Objects.requireNonNull(out.readLine()).substring(5));
-    }
-
-    void set(String registers) throws IOException {
-      in.write(registers + "\n");
-      in.flush();
-      assertThat(out.readLine()).isEqualTo("set");
-    }
-
-    @Override
-    public void close() {
-      process.destroyForcibly();
-    }
   }
 }

@@ -50,6 +50,18 @@ final class Concessions {
     return AnswerCode.ACCEPTED;
   }
 
+  /** Takes a concession back before its last day. */
+  static Reply withdraw(Work work, Order.WithdrawConcession order) {
+    ShiftState state = Shifts.of(work, order.feature());
+    List<Concession> left =
+        state.concessions().stream().filter(c -> !c.serial().equals(order.serial())).toList();
+    if (left.size() == state.concessions().size()) {
+      return new Reply(AnswerCode.NOTHING_HELD, "no concession stands for " + order.serial());
+    }
+    work.shifts.put(order.feature(), state.withConcessions(left));
+    return Reply.of(AnswerCode.ACCEPTED);
+  }
+
   /** What a concession says of a bore that is out of its limits. */
   static Optional<Conceded> of(Work work, Feature feature, Bore bore, Judgement judgement) {
     List<Concession> granted = Shifts.of(work, feature.id()).concessions();

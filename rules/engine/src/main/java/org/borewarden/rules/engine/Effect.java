@@ -22,6 +22,13 @@ public sealed interface Effect {
   record GaugeMoved(GaugeView gauge) implements Effect {}
 
   /**
+   * Send a port's request: a command asked for a reading. Once its record is synced.
+   *
+   * @param port the port
+   */
+  record PortAsked(String port) implements Effect {}
+
+  /**
    * Wake the engine with a {@link Event.TimerFired} after a time; replaces a timer of that name.
    *
    * @param timer its name

@@ -42,11 +42,22 @@ public sealed interface Event {
    *
    * @param id the port
    * @param gauges the gauges behind it
+   * @param asked whether its gauge says nothing unless a command asks it
    */
-  record Port(String id, List<String> gauges) {
+  record Port(String id, List<String> gauges, boolean asked) {
     /** Copies the list. */
     public Port {
       gauges = List.copyOf(gauges);
+    }
+
+    /**
+     * A port whose gauges speak by themselves.
+     *
+     * @param id the port
+     * @param gauges the gauges behind it
+     */
+    public Port(String id, List<String> gauges) {
+      this(id, gauges, false);
     }
   }
 

@@ -1,8 +1,10 @@
 package org.borewarden.rules.engine;
 
+import java.util.Map;
 import java.util.Optional;
 import org.borewarden.rules.gauge.GaugeTruth;
 import org.borewarden.rules.gauge.TruthView;
+import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.part.Feature;
@@ -13,7 +15,7 @@ final class Gauges {
   private Gauges() {}
 
   static void gave(Work work, Reading reading) {
-    put(work, view(work, reading.gauge()).gave(work.at()));
+    put(work, view(work, reading.gauge()).gave(work.at(), reading.batteryLow()));
     reading.bookmark().ifPresent(end -> read(work, reading.gauge(), end));
   }
 
@@ -33,7 +35,10 @@ final class Gauges {
   static void changed(Work work, Event.SourceChanged event) {
     PortState port =
         Optional.ofNullable(work.ports.get(event.source()))
-            .orElseGet(() -> PortState.starting(event.gauges(), Optional.empty()));
+            .orElseGet(
+                () ->
+                    PortState.starting(
+                        new Event.Port(event.source(), event.gauges()), Optional.empty()));
     work.ports.put(event.source(), port.changed(event.connected(), event.gauges(), event.detail()));
     for (String gauge : event.gauges()) {
       put(work, view(work, gauge).changed(event.connected(), event.detail()));
@@ -48,6 +53,31 @@ final class Gauges {
     if (!view.equals(before.truth())) {
       put(work, before.withTruth(view));
     }
+  }
+
+  /** A person, or the cell, asks a gauge for a reading. */
+  static Reply ask(Work work, Order.Ask order) {
+    Optional<Map.Entry<String, PortState>> port =
+        work.ports.entrySet().stream()
+            .filter(p -> p.getValue().gauges().contains(order.gauge()))
+            .findFirst();
+    if (port.isEmpty()) {
+      return new Reply(AnswerCode.MALFORMED, "no such gauge: " + order.gauge());
+    }
+    if (!port.get().getValue().asked()) {
+      return new Reply(
+          AnswerCode.MALFORMED,
+          "gauge "
+              + order.gauge()
+              + " is not asked by command: its port has no ask with on: command");
+    }
+    if (!port.get().getValue().connected()) {
+      return new Reply(
+          AnswerCode.CONDITION_PRESENT,
+          "port " + port.get().getKey() + " is lost: " + port.get().getValue().detail());
+    }
+    work.effect(new Effect.PortAsked(port.get().getKey()));
+    return new Reply(AnswerCode.ACCEPTED, "asked");
   }
 
   /** Whose turn it is at a gauge changed. */

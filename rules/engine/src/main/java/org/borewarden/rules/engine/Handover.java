@@ -99,6 +99,13 @@ final class Handover {
     Optional.ofNullable(work.gauges.get(gauge))
         .filter(view -> !view.connected())
         .ifPresent(view -> add(items, "gauge", gauge, "gives nothing: " + view.detail()));
+    Optional.ofNullable(work.gauges.get(gauge))
+        .filter(view -> view.batteryLow().orElse(false))
+        .ifPresent(view -> add(items, "battery", gauge, "is low"));
+    Optional.ofNullable(work.gauges.get(gauge))
+        .flatMap(GaugeView::turn)
+        .filter(turn -> turn.place() > 1)
+        .ifPresent(turn -> add(items, "part", gauge, "still lacks " + turn.feature()));
     Optional.ofNullable(work.truths.get(gauge))
         .ifPresent(
             truth -> {

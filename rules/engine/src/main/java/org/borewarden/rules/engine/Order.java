@@ -241,6 +241,24 @@ public sealed interface Order {
   }
 
   /**
+   * A concession counts no more from here on. Verdicts that it stood beside stay as they were
+   * written.
+   *
+   * @param feature the feature
+   * @param serial the part
+   * @param reason why
+   */
+  record WithdrawConcession(String feature, String serial, String reason) implements Order {}
+
+  /**
+   * The batch that is cut is at its end: its last part must have been measured.
+   *
+   * @param cell the cell
+   * @param reason a code or word
+   */
+  record CloseBatch(String cell, String reason) implements OfCell {}
+
+  /**
    * Write down what is open, at the start of a shift or for who takes over.
    *
    * @param cell the cell
@@ -299,6 +317,13 @@ public sealed interface Order {
    * @param reason a code or word
    */
   record StepBack(String gauge, String reason) implements OfGauge {}
+
+  /**
+   * Ask a gauge that says nothing by itself for a reading.
+   *
+   * @param gauge the gauge
+   */
+  record Ask(String gauge) implements OfGauge {}
 
   /**
    * A person has seen an alert.

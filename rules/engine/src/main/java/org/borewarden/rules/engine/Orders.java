@@ -72,6 +72,15 @@ final class Orders {
     if (order instanceof Order.StepBack step) {
       return Rounds.back(work, step);
     }
+    if (order instanceof Order.WithdrawConcession withdraw) {
+      return Concessions.withdraw(work, withdraw);
+    }
+    if (order instanceof Order.CloseBatch close) {
+      return Shifts.closeBatch(work, close.cell());
+    }
+    if (order instanceof Order.Ask ask) {
+      return Gauges.ask(work, ask);
+    }
     if (order instanceof Order.SendAgain again) {
       return JournalOrders.sendAgain(work, again);
     }

@@ -13,7 +13,7 @@ import org.borewarden.rules.reading.PartContext;
  * @param counts what is pending and what was cut
  * @param before the counts before the last bore, so that it can be taken back
  * @param next what the next bore is, where a person said so
- * @param batch the batch that is cut
+ * @param batch the batch that is cut, or the last one where it is closed
  * @param concessions other limits for named parts
  * @param recent the last bores whose serial can be corrected or that can be reworked, oldest first
  */
@@ -21,7 +21,7 @@ record ShiftState(
     Counts counts,
     Counts before,
     Optional<Piece> next,
-    Optional<String> batch,
+    Optional<Batch> batch,
     List<Concession> concessions,
     List<Recent> recent) {
   /** The bores that are remembered; the oldest goes when one more comes. */
@@ -76,6 +76,14 @@ record ShiftState(
   }
 
   /**
+   * A batch.
+   *
+   * @param name its name
+   * @param closed whether somebody said that it is at its end
+   */
+  record Batch(String name, boolean closed) {}
+
+  /**
    * A bore that was judged.
    *
    * @param seq the seq of its verdict
@@ -93,8 +101,8 @@ record ShiftState(
     return new ShiftState(counts, before, other, batch, concessions, recent);
   }
 
-  ShiftState withBatch(Optional<String> other) {
-    return new ShiftState(counts, before, next, other, concessions, recent);
+  ShiftState withBatch(Batch other) {
+    return new ShiftState(counts, before, next, Optional.of(other), concessions, recent);
   }
 
   ShiftState withConcessions(List<Concession> others) {

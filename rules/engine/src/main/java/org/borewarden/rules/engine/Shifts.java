@@ -1,13 +1,17 @@
 package org.borewarden.rules.engine;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.TreeSet;
 import org.borewarden.rules.bore.Bore;
+import org.borewarden.rules.engine.ShiftState.Batch;
 import org.borewarden.rules.engine.ShiftState.Counts;
+import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Condition;
 import org.borewarden.rules.hold.Reason;
 import org.borewarden.rules.judge.Judgement;
@@ -29,6 +33,8 @@ import org.borewarden.rules.watch.SegmentCause;
  * what a part at the gauge is where it is not the next one of the run.
  */
 final class Shifts {
+  static final String TIMER = "sampling:";
+
   private Shifts() {}
 
   static ShiftState of(Work work, String feature) {
@@ -101,6 +107,7 @@ final class Shifts {
             .map(f -> counts.pending(good ? counts.firstOffs() - 1 : f.bores(), counts.partsCut()))
             .orElse(counts);
     work.shifts.put(feature.id(), state.judged(after, recent));
+    clock(work, feature);
     condition(work, feature);
     return List.of(Outs.key(Reason.INSPECTION_OVERDUE, feature), lastOfBatch(feature));
   }
@@ -113,6 +120,7 @@ final class Shifts {
 
   /** A part was inspected without a number. */
   static void inspected(Work work, Feature feature) {
+    clock(work, feature);
     ShiftState state = of(work, feature.id());
     if (!state.equals(ShiftState.NONE)) {
       work.shifts.put(feature.id(), state.withCounts(state.counts().measured()));
@@ -147,6 +155,45 @@ final class Shifts {
       }
       condition(work, feature);
     }
+  }
+
+  /** The time in which a bore must come begins anew. */
+  private static void clock(Work work, Feature feature) {
+    sampling(work, feature)
+        .flatMap(Sampling::time)
+        .ifPresent(time -> work.effect(new Effect.TimerSet(TIMER + feature.id(), time)));
+  }
+
+  /** No bore came for a time: overdue, unless the counter says that no part was cut in it. */
+  static void timeUp(Work work, String id) {
+    FeatureState known = work.features.get(id);
+    Optional<Sampling> rule =
+        Optional.ofNullable(known).flatMap(state -> sampling(work, state.feature()));
+    Optional<Duration> time = rule.flatMap(Sampling::time);
+    if (known == null || time.isEmpty()) {
+      return;
+    }
+    Feature feature = known.feature();
+    boolean idle = counted(work, feature) && of(work, id).counts().sinceBore() == 0;
+    if (!idle) {
+      Finding late =
+          Outs.finding(
+              feature,
+              Reason.INSPECTION_OVERDUE,
+              rule.get().action(),
+              "no bore of " + id + " was measured for " + time.get().toMinutes() + " min");
+      Findings.take(work, feature, List.of(late), List.of());
+    }
+    clock(work, feature);
+  }
+
+  private static boolean counted(Work work, Feature feature) {
+    return feature
+        .cell()
+        .flatMap(work::cellIfKnown)
+        .flatMap(CellState::report)
+        .flatMap(CellReport::partsFinished)
+        .isPresent();
   }
 
   static boolean isOverdue(Sampling rule, Counts counts) {
@@ -211,14 +258,35 @@ final class Shifts {
     }
     for (Feature feature : featuresOf(work, cell)) {
       ShiftState state = of(work, feature.id());
-      if (!state.batch().equals(batch)) {
-        work.shifts.put(feature.id(), state.withBatch(batch));
-        state.batch().ifPresent(ended -> batchEnded(work, feature, ended));
+      Optional<Batch> before = state.batch();
+      if (!before.map(Batch::name).equals(batch)) {
+        work.shifts.put(feature.id(), state.withBatch(new Batch(batch.get(), false)));
+        before.filter(b -> !b.closed()).ifPresent(b -> lastOff(work, feature, b.name()));
+        before.ifPresent(b -> batchBegins(work, feature));
       }
     }
   }
 
-  private static void batchEnded(Work work, Feature feature, String batch) {
+  /** A person, or the cell, says that the batch is at its end, before another one is named. */
+  static Reply closeBatch(Work work, String cell) {
+    Set<String> closed = new TreeSet<>();
+    for (Feature feature : featuresOf(work, cell)) {
+      ShiftState state = of(work, feature.id());
+      Optional<Batch> open = state.batch().filter(batch -> !batch.closed());
+      if (open.isPresent()) {
+        String name = open.get().name();
+        work.shifts.put(feature.id(), state.withBatch(new Batch(name, true)));
+        lastOff(work, feature, name);
+        closed.add(name);
+      }
+    }
+    return closed.isEmpty()
+        ? new Reply(AnswerCode.NOTHING_HELD, "no batch is open")
+        : new Reply(AnswerCode.ACCEPTED, "closed: " + String.join(", ", closed));
+  }
+
+  /** The last part of a batch must have been measured. */
+  private static void lastOff(Work work, Feature feature, String batch) {
     ShiftState state = of(work, feature.id());
     Optional<Sampling> rule = sampling(work, feature);
     int unmeasured = state.counts().sinceBore();
@@ -233,7 +301,11 @@ final class Shifts {
               "the last part of batch " + batch + " was not measured for " + feature.id());
       Findings.take(work, feature, List.of(missing), List.of());
     }
-    if (rule.filter(s -> s.also().contains(Also.FIRST_OF_BATCH)).isPresent()) {
+  }
+
+  private static void batchBegins(Work work, Feature feature) {
+    ShiftState state = of(work, feature.id());
+    if (sampling(work, feature).filter(s -> s.also().contains(Also.FIRST_OF_BATCH)).isPresent()) {
       work.shifts.put(feature.id(), state.withCounts(state.counts().asked()));
     }
     begin(work, feature, After.BATCH);
@@ -291,6 +363,7 @@ final class Shifts {
         work.shifts.put(feature.id(), shift.withCounts(shift.counts().pending(0, 0)));
       }
       condition(work, feature);
+      clock(work, feature);
     }
     for (CellState cell : List.copyOf(work.cells.values())) {
       for (Condition condition : cell.hold().conditions()) {

@@ -32,7 +32,7 @@ final class Starting {
             port ->
                 work.ports.put(
                     port.id(),
-                    PortState.starting(port.gauges(), Optional.ofNullable(before.get(port.id())))));
+                    PortState.starting(port, Optional.ofNullable(before.get(port.id())))));
     List<String> named = event.cells().stream().map(CellPolicy::cell).toList();
     retire(work, named);
     for (CellPolicy policy : event.cells()) {

@@ -19,6 +19,7 @@ import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns.Says;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.reading.Reading;
 
@@ -68,10 +69,25 @@ final class Truths {
   static boolean onRing(Work work, Reading reading) {
     Optional<RingChecks> checks = checks(work, reading.gauge());
     GaugeTruth truth = truth(work, reading.gauge());
-    if (checks.isEmpty() || truth.session().isEmpty()) {
+    if (checks.isEmpty()) {
       return false;
     }
-    GaugeTruth.Session open = truth.session().get();
+    Says says = says(work, checks.get(), reading);
+    if (says == Says.MASTERED) {
+      // The value is what the gauge was set to; how it was left, the next readings show.
+      begin(work, reading.gauge(), checks.get().ring(), true, false);
+      return true;
+    }
+    if (says == Says.OF_THE_RING && truth.session().isEmpty()) {
+      begin(work, reading.gauge(), checks.get().ring(), false, true);
+      truth = truth(work, reading.gauge());
+    }
+    boolean ofPart =
+        truth.session().map(GaugeTruth.Session::signed).orElse(true) && says == Says.NOTHING;
+    if (ofPart) {
+      return false;
+    }
+    GaugeTruth.Session open = truth.session().orElseThrow();
     GaugeTruth.Session session = open.with(Warmth.onRing(work, open.ring(), reading).value());
     put(work, reading.gauge(), truth.withSession(Optional.of(session)));
     if (session.readings().size() >= checks.get().readings()) {
@@ -79,6 +95,13 @@ final class Truths {
       RingTruth.checked(work, reading.gauge(), checks.get(), session);
     }
     return true;
+  }
+
+  private static Says says(Work work, RingChecks checks, Reading reading) {
+    return work.rules
+        .flatMap(rules -> rules.ring(checks.ring()))
+        .map(ring -> checks.signs().says(reading, ring.size()))
+        .orElse(Says.NOTHING);
   }
 
   /** A verdict was given: it may have to be looked at again when the next check fails. */
@@ -161,6 +184,13 @@ final class Truths {
     if (work.rules.flatMap(rules -> rules.ring(ring)).isEmpty()) {
       return AnswerCode.MALFORMED;
     }
+    begin(work, gauge, ring, mastered, false);
+    return AnswerCode.ACCEPTED;
+  }
+
+  /** The next readings are of a ring. */
+  private static void begin(
+      Work work, String gauge, String ring, boolean mastered, boolean signed) {
     if (mastered) {
       RingTruth.mastered(work, gauge);
       Warmth.mastered(work, gauge);
@@ -169,11 +199,10 @@ final class Truths {
     }
     GaugeTruth.Session session =
         new GaugeTruth.Session(
-            ring, mastered ? OptionalLong.of(work.seq()) : OptionalLong.empty(), List.of());
+            ring, mastered ? OptionalLong.of(work.seq()) : OptionalLong.empty(), signed, List.of());
     put(work, gauge, truth(work, gauge).withSession(Optional.of(session)));
     work.effect(new Effect.TimerSet(TIMER + ON + gauge, SESSION));
     conditions(work);
-    return AnswerCode.ACCEPTED;
   }
 
   /** After a start nobody can say whether a ring is still on a gauge. */

@@ -67,9 +67,11 @@ public record GaugeTruth(
    * @param ring the ring's id
    * @param mastered the seq of the order that said that the gauge was set to it; empty for a check
    *     of the gauge as it was found
+   * @param signed whether a sign of the gauge began it: then only readings with the sign are of the
+   *     ring, and one without it is of a part
    * @param readings the readings so far
    */
-  public record Session(String ring, OptionalLong mastered, List<Length> readings) {
+  public record Session(String ring, OptionalLong mastered, boolean signed, List<Length> readings) {
     /** Copies the list. */
     public Session {
       readings = List.copyOf(readings);
@@ -84,7 +86,7 @@ public record GaugeTruth(
     public Session with(Length reading) {
       List<Length> more = new ArrayList<>(readings);
       more.add(reading);
-      return new Session(ring, mastered, more);
+      return new Session(ring, mastered, signed, more);
     }
   }
 

@@ -136,11 +136,22 @@ public final class Acceptance {
         : OptionalDouble.of(uncertaintyPicometres);
   }
 
-  OptionalDouble conformity(Length value) {
+  OptionalDouble statedConformity(Length value) {
     return Double.isNaN(uncertaintyPicometres)
         ? OptionalDouble.empty()
-        : OptionalDouble.of(
-            Conformity.probability(limits, value.picometres(), uncertaintyPicometres));
+        : OptionalDouble.of(conformity(value.picometres()));
+  }
+
+  /**
+   * The probability of conformity of a value; allocates nothing.
+   *
+   * @param picometres the size that is judged
+   * @return 0 to 1; NaN where the rule states no uncertainty
+   */
+  public double conformity(long picometres) {
+    return Double.isNaN(uncertaintyPicometres)
+        ? Double.NaN
+        : Conformity.probability(limits, picometres, uncertaintyPicometres);
   }
 
   /**

@@ -30,7 +30,7 @@ public final class Judge {
         verdict(acceptance, value.picometres()),
         Optional.empty(),
         acceptance.limits().include(value),
-        acceptance.conformity(value),
+        acceptance.statedConformity(value),
         acceptance.limits(),
         acceptance.zone(),
         acceptance.rule(),
@@ -49,7 +49,14 @@ public final class Judge {
     return judge(Acceptance.of(limits, rule), value);
   }
 
-  private static Verdict verdict(Acceptance acceptance, long value) {
+  /**
+   * The verdict alone; allocates nothing.
+   *
+   * @param acceptance limits and rule, worked out before
+   * @param value the size that is judged, in picometres
+   * @return the word
+   */
+  public static Verdict verdict(Acceptance acceptance, long value) {
     Thresholds at = acceptance.thresholds();
     Limits limits = acceptance.limits();
     if (limits.lower().isPresent() && value <= at.undersizeUpTo()) {

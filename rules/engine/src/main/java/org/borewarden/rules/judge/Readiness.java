@@ -63,7 +63,7 @@ public final class Readiness {
             .lower()
             .orElseThrow()
             .plus(new Length(tolerance.get().picometres() / 2));
-    double best = acceptance.conformity(middle).orElseThrow();
+    double best = acceptance.statedConformity(middle).orElseThrow();
     String words =
         String.format(
             Locale.ROOT,

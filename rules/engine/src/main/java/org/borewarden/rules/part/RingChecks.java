@@ -15,6 +15,7 @@ import org.borewarden.rules.measure.Length;
  * @param every after how long the next check is due
  * @param good how many good checks bring a suspect gauge back
  * @param of out of how many that follow the failed one
+ * @param signs by what the gauge itself says that its ring is on it
  */
 public record RingChecks(
     String ring,
@@ -23,7 +24,8 @@ public record RingChecks(
     OptionalInt everyBores,
     Optional<Duration> every,
     int good,
-    int of) {
+    int of,
+    RingSigns signs) {
   /** The most readings of one check. */
   public static final int MOST_READINGS = 25;
 
@@ -38,6 +40,11 @@ public record RingChecks(
     Check.range("the good checks after a failed one", good, 1, of);
     if (!errorLimit.isAbove(Length.ZERO)) {
       throw new IllegalArgumentException("the error limit of a ring check must be above 0");
+    }
+    if (signs.near().filter(near -> !near.within().isAbove(errorLimit)).isPresent()) {
+      throw new IllegalArgumentException(
+          "a ring is recognised farther from its size than the error limit, so that a check can"
+              + " fail");
     }
     if (everyBores.isPresent()) {
       Check.range("the bores between ring checks", everyBores.getAsInt(), 1, 100_000);

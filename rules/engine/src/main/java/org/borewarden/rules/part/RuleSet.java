@@ -47,7 +47,7 @@ public record RuleSet(
               throw new IllegalArgumentException("no such ring: " + checks.ring());
             });
     Check.unique("feature", features.stream().map(Feature::id).toList());
-    refuseUnclear(features, gauges);
+    refuseUnclear(features, gauges, rings);
     Check.unique("feature number", features.stream().map(Feature::number).toList());
     Check.unique("shift rules", shifts.stream().map(ShiftRules::feature).toList());
     Check.unique("pool", pools.stream().map(Pool::id).toList());
@@ -64,12 +64,34 @@ public record RuleSet(
             });
   }
 
-  private static void refuseUnclear(List<Feature> features, List<GaugeRules> gauges) {
+  private static void refuseTakenForRing(
+      List<Feature> features, GaugeRules gauge, List<Ring> rings) {
+    Optional<RingChecks> checks = gauge.checks();
+    Optional<Ring> ring =
+        checks.flatMap(c -> rings.stream().filter(r -> r.id().equals(c.ring())).findFirst());
+    for (Feature feature : features) {
+      boolean taken =
+          feature.gauge().equals(gauge.id())
+              && ring.isPresent()
+              && checks
+                  .flatMap(c -> c.signs().near())
+                  .filter(near -> near.mayBeTakenFor(feature, ring.get().size()))
+                  .isPresent();
+      if (taken) {
+        throw new IllegalArgumentException(
+            "a bore of " + feature.id() + " could be taken for the ring of " + gauge.id());
+      }
+    }
+  }
+
+  private static void refuseUnclear(
+      List<Feature> features, List<GaugeRules> gauges, List<Ring> rings) {
     for (Which.Unclear unclear : Which.unclear(features, gauges)) {
       throw new IllegalArgumentException(
           features.get(unclear.feature()).id() + ": " + unclear.expected());
     }
     for (GaugeRules gauge : gauges) {
+      refuseTakenForRing(features, gauge, rings);
       for (String stranger : Which.strangers(features, gauge)) {
         throw new IllegalArgumentException(gauge.id() + " does not measure " + stranger);
       }

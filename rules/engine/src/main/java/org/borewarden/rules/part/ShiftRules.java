@@ -1,5 +1,6 @@
 package org.borewarden.rules.part;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -99,10 +100,13 @@ public record ShiftRules(
    *
    * @param every one of so many parts, 1 to 10 000
    * @param late how many parts more may be finished before it is overdue, 0 to 10 000
+   * @param time a bore must come so long after the one before it, while parts are cut; absent where
+   *     the time does not count
    * @param also what asks for a bore beside that
    * @param action what an overdue inspection does
    */
-  public record Sampling(int every, int late, Set<Also> also, Action action) {
+  public record Sampling(
+      int every, int late, Optional<Duration> time, Set<Also> also, Action action) {
     /**
      * Checks the ranges.
      *

@@ -179,6 +179,7 @@ public sealed interface WatchRule {
    * @param successive how many successive bores must say so, 1 to 10
    * @param alert what an alert does
    * @param hold what a hold does
+   * @param prior what earlier inserts say of the slope; it is used under minimumBores
    */
   record Forecast(
       String id,
@@ -190,7 +191,8 @@ public sealed interface WatchRule {
       OptionalInt holdWithin,
       int successive,
       Action alert,
-      Action hold)
+      Action hold,
+      Optional<SlopePrior> prior)
       implements WatchRule {
     /** The farthest forecast, in parts, that a rule can ask for. */
     public static final int MAX_PARTS = 100_000;
@@ -219,6 +221,16 @@ public sealed interface WatchRule {
         throw new IllegalArgumentException("hold within must not be farther than alert within");
       }
       Check.range("the successive bores", successive, 1, 10);
+      prior.ifPresent(p -> check(p, minimumBores, sigma.isPresent()));
+    }
+
+    private static void check(SlopePrior prior, int minimumBores, boolean sigmaGiven) {
+      if (prior.minimumBores() >= minimumBores) {
+        throw new IllegalArgumentException("a prior is for fewer bores than the minimum");
+      }
+      if (prior instanceof SlopePrior.Given && !sigmaGiven) {
+        throw new IllegalArgumentException("a prior that is given needs a sigma that is given");
+      }
     }
 
     @Override
@@ -233,7 +245,8 @@ public sealed interface WatchRule {
           holdWithin,
           successive,
           alert,
-          hold);
+          hold,
+          prior);
     }
 
     /**

@@ -16,6 +16,8 @@ import org.borewarden.rules.measure.Unit;
  *     names one
  * @param status what the gauge said of itself in the frame, where the pattern names a status group
  * @param bookmark where in its source it ended, for a source that goes on there after a restart
+ * @param batteryLow whether the gauge says that its battery is low; absent where it says nothing of
+ *     it
  * @param captured on what samples it rests, where it was captured from a stream of them
  */
 public record Reading(
@@ -26,6 +28,7 @@ public record Reading(
     Optional<String> input,
     Optional<String> status,
     Optional<String> bookmark,
+    Optional<Boolean> batteryLow,
     Optional<Captured> captured) {
   /**
    * A reading of a source that cannot be wound back.
@@ -44,7 +47,16 @@ public record Reading(
       int decimals,
       Optional<String> input,
       Optional<String> status) {
-    this(gauge, value, unit, decimals, input, status, Optional.empty(), Optional.empty());
+    this(
+        gauge,
+        value,
+        unit,
+        decimals,
+        input,
+        status,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
   }
 
   /**
@@ -54,7 +66,18 @@ public record Reading(
    * @return a reading that differs in its bookmark only
    */
   public Reading at(Optional<String> end) {
-    return new Reading(gauge, value, unit, decimals, input, status, end, captured);
+    return new Reading(gauge, value, unit, decimals, input, status, end, batteryLow, captured);
+  }
+
+  /**
+   * The same reading with what the gauge says of its battery.
+   *
+   * @param low whether it is low
+   * @return a reading that differs in that only
+   */
+  public Reading withBattery(boolean low) {
+    return new Reading(
+        gauge, value, unit, decimals, input, status, bookmark, Optional.of(low), captured);
   }
 
   /**
@@ -64,7 +87,7 @@ public record Reading(
    * @return a reading that differs in its value only
    */
   public Reading withValue(Length other) {
-    return new Reading(gauge, other, unit, decimals, input, status, bookmark, captured);
+    return new Reading(gauge, other, unit, decimals, input, status, bookmark, batteryLow, captured);
   }
 
   /**
@@ -75,6 +98,7 @@ public record Reading(
    * @return a reading of the same gauge, with its unit and digits
    */
   public Reading captured(Length found, Captured samples) {
-    return new Reading(gauge, found, unit, decimals, input, status, bookmark, Optional.of(samples));
+    return new Reading(
+        gauge, found, unit, decimals, input, status, bookmark, batteryLow, Optional.of(samples));
   }
 }

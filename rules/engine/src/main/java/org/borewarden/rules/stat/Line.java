@@ -91,19 +91,6 @@ public record Line(
   }
 
   /**
-   * The half-width of the prediction interval of one further point.
-   *
-   * @param x its abscissa
-   * @param sigma the standard deviation of one point
-   * @param quantile of the normal distribution or of Student's t
-   * @return q s sqrt(1 + 1/n + (x - xbar)^2 / Sxx)
-   */
-  public double predictionHalfWidth(double x, double sigma, double quantile) {
-    double distance = x - meanX;
-    return quantile * sigma * Math.sqrt(1 + 1.0 / levelCount + distance * distance / sxx);
-  }
-
-  /**
    * Where the mean line meets a level, with Fieller's interval (Journal of the Royal Statistical
    * Society B 16, 1954).
    *

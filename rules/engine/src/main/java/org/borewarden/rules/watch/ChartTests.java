@@ -43,10 +43,12 @@ final class ChartTests {
   /**
    * What is remembered after one bore more.
    *
-   * @param point the bore
+   * @param w the bore in sigmas from the centre; in picometres for tests that need no sigma
+   * @param part its place in cutting order
+   * @param follows whether it is of the next measured part after the one before
    */
-  static ChartMemory next(ChartTest test, ChartMemory memory, Point point) {
-    double w = point.w();
+  static ChartMemory next(
+      ChartTest test, ChartMemory memory, double w, long part, boolean follows) {
     if (memory instanceof ChartMemory.Window window) {
       return window(window, w, distance(test));
     }
@@ -54,27 +56,35 @@ final class ChartTests {
       return steps(test, steps, w);
     }
     if (memory instanceof ChartMemory.Average average && test instanceof ChartTest.Ewma ewma) {
-      return new ChartMemory.Average(
-          average.count() + 1, ewma.weight() * w + (1 - ewma.weight()) * average.value());
+      return average(ewma, average, w);
     }
     if (memory instanceof ChartMemory.Sums sums && test instanceof ChartTest.Cusum cusum) {
-      return new ChartMemory.Sums(
-          Math.max(0, sums.upper() + w - cusum.slack()),
-          Math.max(0, sums.lower() - w - cusum.slack()));
+      return sums(cusum, sums, w);
     }
     if (memory instanceof ChartMemory.Differences before && test instanceof SpreadTest spread) {
       return differences(spread, before, w);
     }
     if (memory instanceof ChartMemory.Group group && test instanceof SubgroupTest subgroup) {
-      return SubgroupTests.next(subgroup, group, point);
+      return SubgroupTests.next(subgroup, group, w, follows);
     }
     if (memory instanceof ChartMemory.Zones zones && test instanceof LevelTest.PreControl pre) {
       return LevelTests.zoned(pre, zones, w);
     }
     if (memory instanceof ChartMemory.Recent recent && test instanceof LevelTest level) {
-      return LevelTests.next(LevelTests.window(level), recent, point);
+      return LevelTests.next(LevelTests.window(level), recent, w, part);
     }
     throw mixed(test, memory);
+  }
+
+  static ChartMemory.Average average(ChartTest.Ewma ewma, ChartMemory.Average before, double w) {
+    return new ChartMemory.Average(
+        before.count() + 1, ewma.weight() * w + (1 - ewma.weight()) * before.value());
+  }
+
+  static ChartMemory.Sums sums(ChartTest.Cusum cusum, ChartMemory.Sums before, double w) {
+    return new ChartMemory.Sums(
+        Math.max(0, before.upper() + w - cusum.slack()),
+        Math.max(0, before.lower() - w - cusum.slack()));
   }
 
   private static ChartMemory.Differences differences(
@@ -100,7 +110,7 @@ final class ChartTests {
     return new IllegalArgumentException(test + " has not the memory " + memory);
   }
 
-  private static double distance(ChartTest test) {
+  static double distance(ChartTest test) {
     if (test instanceof ChartTest.Beyond beyond) {
       return beyond.sigmas();
     }
@@ -110,30 +120,28 @@ final class ChartTests {
     return test instanceof ChartTest.BothSides both ? both.sigmas() : 0;
   }
 
-  private static ChartMemory.Window window(ChartMemory.Window before, double w, double distance) {
+  static ChartMemory.Window window(ChartMemory.Window before, double w, double distance) {
     return new ChartMemory.Window(
         before.above() << 1 | (w > distance ? 1 : 0),
         before.below() << 1 | (w < -distance ? 1 : 0),
         Math.min(before.seen() + 1, ChartTest.LONGEST));
   }
 
-  private static ChartMemory.Steps steps(ChartTest test, ChartMemory.Steps before, double value) {
-    if (before.length() == 0) {
-      return new ChartMemory.Steps(value, 0, 1);
-    }
-    int direction = Double.compare(value, before.last());
-    boolean goesOn =
-        test instanceof ChartTest.Repeats
-            ? direction == 0
-            : direction != 0
-                && (before.length() == 1
-                    || direction
-                        == (test instanceof ChartTest.Trend
-                            ? before.direction()
-                            : -before.direction()));
-    int afresh = test instanceof ChartTest.Repeats || direction == 0 ? 1 : 2;
+  static ChartMemory.Steps steps(ChartTest test, ChartMemory.Steps before, double value) {
+    boolean first = before.length() == 0;
+    int direction = first ? 0 : Double.compare(value, before.last());
+    boolean goesOn = !first && goesOn(test, before, direction);
+    int afresh = first || test instanceof ChartTest.Repeats || direction == 0 ? 1 : 2;
     int length = goesOn ? Math.min(before.length() + 1, ChartTest.LONGEST) : afresh;
     return new ChartMemory.Steps(value, direction, length);
+  }
+
+  private static boolean goesOn(ChartTest test, ChartMemory.Steps before, int direction) {
+    if (test instanceof ChartTest.Repeats) {
+      return direction == 0;
+    }
+    int expected = test instanceof ChartTest.Trend ? before.direction() : -before.direction();
+    return direction != 0 && (before.length() == 1 || direction == expected);
   }
 
   /**
@@ -150,14 +158,10 @@ final class ChartTests {
       return stepsSignal(test, steps);
     }
     if (memory instanceof ChartMemory.Average average && test instanceof ChartTest.Ewma ewma) {
-      return Math.abs(average.value()) > limit(ewma, average.count())
-          ? (average.value() > 0 ? 1 : -1)
-          : 0;
+      return averageSignal(ewma, average);
     }
     if (memory instanceof ChartMemory.Sums sums && test instanceof ChartTest.Cusum cusum) {
-      boolean up = sums.upper() > cusum.limit();
-      boolean down = sums.lower() > cusum.limit();
-      return up && sums.upper() >= sums.lower() ? 1 : down ? -1 : 0;
+      return sumsSignal(cusum, sums);
     }
     if (memory instanceof ChartMemory.Differences seen && test instanceof SpreadTest spread) {
       return seen.value() > limit(spread) ? 1 : 0;
@@ -177,7 +181,19 @@ final class ChartTests {
   /** A signal that lies on no side. */
   static final int NEITHER = 2;
 
-  private static int windowSignal(ChartTest test, ChartMemory.Window window) {
+  static int averageSignal(ChartTest.Ewma ewma, ChartMemory.Average average) {
+    return Math.abs(average.value()) > limit(ewma, average.count())
+        ? (average.value() > 0 ? 1 : -1)
+        : 0;
+  }
+
+  static int sumsSignal(ChartTest.Cusum cusum, ChartMemory.Sums sums) {
+    boolean up = sums.upper() > cusum.limit();
+    boolean down = sums.lower() > cusum.limit();
+    return up && sums.upper() >= sums.lower() ? 1 : down ? -1 : 0;
+  }
+
+  static int windowSignal(ChartTest test, ChartMemory.Window window) {
     if (test instanceof ChartTest.Beyond beyond) {
       long newest = mask(beyond.of());
       if (reached(window.above() & newest, beyond.count())) {
@@ -206,7 +222,7 @@ final class ChartTests {
     return (1L << bores) - 1;
   }
 
-  private static int stepsSignal(ChartTest test, ChartMemory.Steps steps) {
+  static int stepsSignal(ChartTest test, ChartMemory.Steps steps) {
     if (test instanceof ChartTest.Trend trend) {
       return steps.length() >= trend.bores() ? steps.direction() : 0;
     }

@@ -73,9 +73,10 @@ final class ChartWatch {
     }
     ChartState base = setBack ? newSegment(rule, before, SegmentCause.GAP) : before;
     double deviation = off(bore.followed(), feature);
-    double centre = feature.centre().map(c -> off(c, feature)).orElse(Double.NaN);
+    double centre =
+        feature.centre().isPresent() ? off(feature.centre().get(), feature) : Double.NaN;
     boolean follows = base.started() && bore.part() - base.lastPart() == feature.sampledEvery();
-    ChartState next = taken(rule, base, centre, new Point(deviation, bore.part(), follows));
+    ChartState next = taken(rule, base, centre, deviation, bore.part(), follows);
     boolean found = next.side() != 0 && (setBack || next.side() != before.side());
     boolean cleared = before.side() != 0 && (setBack || next.side() != before.side());
     return new WatchStep(
@@ -87,26 +88,27 @@ final class ChartWatch {
   }
 
   private static double off(Length size, Feature feature) {
-    return size.minus(feature.nominal()).picometres();
+    return Math.subtractExact(size.picometres(), feature.nominal().picometres());
   }
 
   /** A point of a pool, which is in sigmas already. */
   static ChartState pooled(WatchRule.Chart rule, ChartState base, long part, double z) {
     boolean follows = base.started() && part - base.lastPart() == 1;
-    return taken(rule, base, Double.NaN, new Point(z, part, follows));
+    return taken(rule, base, Double.NaN, z, part, follows);
   }
 
   private static ChartState taken(
-      WatchRule.Chart rule, ChartState base, double centre, Point bore) {
-    long part = bore.part();
-    double deviation = bore.w();
+      WatchRule.Chart rule,
+      ChartState base,
+      double centre,
+      double deviation,
+      long part,
+      boolean follows) {
     long firstPart = base.started() ? base.firstPart() : part;
     double w = standardised(rule.scale(), base, centre, part - firstPart, deviation);
     boolean known = !Double.isNaN(w);
     ChartMemory memory =
-        known
-            ? ChartTests.next(rule.test(), base.memory(), new Point(w, part, bore.follows()))
-            : base.memory();
+        known ? ChartTests.next(rule.test(), base.memory(), w, part, follows) : base.memory();
     return new ChartState(
         part,
         true,

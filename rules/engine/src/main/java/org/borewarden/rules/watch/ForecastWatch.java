@@ -11,6 +11,7 @@ import org.borewarden.rules.judge.Acceptance;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.SlopePrior;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.stat.Line;
 import org.borewarden.rules.stat.Regression;
@@ -55,16 +56,7 @@ final class ForecastWatch {
             ? Optional.of(rule.hold())
             : alertRun >= rule.successive() ? Optional.of(rule.alert()) : Optional.empty();
     return new WatchStep(
-        new ForecastState(
-            with.open(),
-            with.closed(),
-            with.closedLength(),
-            with.firstPart(),
-            with.earliestPart(),
-            with.lastPart(),
-            alertRun,
-            holdRun,
-            due.isPresent()),
+        with.called(alertRun, holdRun, due.isPresent()),
         due.map(action -> List.of(finding(rule, feature, action, outlook))).orElse(List.of()),
         before.stands() && due.isEmpty() ? List.of(key(rule, feature)) : List.of(),
         true,
@@ -87,17 +79,29 @@ final class ForecastWatch {
     return new WatchStep(state, List.of(), List.of(), false, Optional.of(view(rule, state, none)));
   }
 
-  static ForecastState newSegment(ForecastState state, SegmentCause cause) {
+  static ForecastState newSegment(
+      WatchRule.Forecast rule, ForecastState state, SegmentCause cause) {
     return switch (cause) {
-      case TOOL_CHANGED, RULES_CHANGED, GAP -> ForecastState.NONE;
+      case TOOL_CHANGED -> ForecastState.after(taught(rule, state));
+      case RULES_CHANGED -> ForecastState.NONE;
+      case GAP -> ForecastState.after(state.lives());
       case OFFSET_ENTERED -> keepSlope(state);
     };
   }
 
+  /** A tool teaches when it lasted long enough to be forecast without a prior. */
+  private static ForecastState.Lives taught(WatchRule.Forecast rule, ForecastState state) {
+    boolean learns = rule.prior().filter(SlopePrior.Learnt.class::isInstance).isPresent();
+    return Line.fit(state.open(), state.closed())
+        .filter(line -> learns && line.count() >= rule.minimumBores())
+        .map(line -> state.lives().and(line, state.length()))
+        .orElse(state.lives());
+  }
+
   private static ForecastState keepSlope(ForecastState state) {
     SlopeSums closed = state.closed().plus(state.open());
-    long length = state.closedLength() + state.lastPart() - state.earliestPart();
-    return new ForecastState(Regression.NONE, closed, length, 0, 0, 0, 0, 0, false);
+    return new ForecastState(
+        Regression.NONE, closed, state.length(), 0, 0, 0, 0, 0, false, state.lives());
   }
 
   private static ForecastState with(ForecastState before, Bore bore, Length nominal) {
@@ -106,7 +110,7 @@ final class ForecastWatch {
     ForecastState base = counterSetBack ? setBack(before) : before;
     boolean first = base.open().count() == 0;
     long origin = first ? bore.part() : base.firstPart();
-    double deviation = bore.followed().minus(nominal).picometres();
+    double deviation = Math.subtractExact(bore.followed().picometres(), nominal.picometres());
     return new ForecastState(
         base.open().plus((double) (bore.part() - origin), deviation),
         base.closed(),
@@ -116,23 +120,18 @@ final class ForecastWatch {
         first ? bore.part() : Math.max(base.lastPart(), bore.part()),
         base.alertRun(),
         base.holdRun(),
-        base.stands());
+        base.stands(),
+        base.lives());
   }
 
   /** The counter began anew, and nobody said why: as after a gap, but what stood is to clear. */
   private static ForecastState setBack(ForecastState before) {
-    ForecastState none = ForecastState.NONE;
-    return new ForecastState(none.open(), none.closed(), 0, 0, 0, 0, 0, 0, before.stands());
+    return ForecastState.after(before.lives()).called(0, 0, before.stands());
   }
 
   private static Outlook outlook(
       WatchRule.Forecast rule, ForecastState state, Feature feature, Acceptance acceptance) {
-    return Forecaster.outlook(
-        rule, state, feature.nominal(), acceptance.zone(), lengthOfData(state));
-  }
-
-  private static long lengthOfData(ForecastState state) {
-    return state.closedLength() + state.lastPart() - state.earliestPart();
+    return Forecaster.outlook(rule, state, feature.nominal(), acceptance.zone(), state.length());
   }
 
   private static int run(int before, OptionalInt partsLeft, OptionalInt within) {
@@ -165,19 +164,20 @@ final class ForecastWatch {
   }
 
   private static ForecastView view(WatchRule.Forecast rule, ForecastState state, Outlook outlook) {
-    double length = lengthOfData(state);
+    double length = outlook.horizon();
     Optional<Line.Crossing> crossing = outlook.crossing();
     return new ForecastView(
         Math.toIntExact(state.open().count() + state.closed().count()),
         outlook.line().map(Line::slope).map(ForecastWatch::metres).orElse(OptionalDouble.empty()),
         Double.isNaN(outlook.sigma()) ? OptionalDouble.empty() : metres(outlook.sigma()),
-        rule.sigma().isPresent() ? "given" : "residual",
+        rule.sigma().isPresent() ? "given" : outlook.prior() ? "pooled" : "residual",
         outlook.partsLeft(),
         within(crossing.map(Line.Crossing::at), length),
         within(crossing.map(Line.Crossing::earliest), length),
         within(crossing.map(Line.Crossing::latest), length),
         outlook.side().map(side -> side.key()),
-        outlook.noForecast());
+        outlook.noForecast(),
+        outlook.prior() ? Optional.of("earlier-tools") : Optional.empty());
   }
 
   private static OptionalDouble metres(double picometres) {

@@ -10,12 +10,12 @@ import org.borewarden.rules.stat.TheilSen;
 final class LevelTests {
   private LevelTests() {}
 
-  static ChartMemory.Recent next(int most, ChartMemory.Recent before, Point point) {
+  static ChartMemory.Recent next(int most, ChartMemory.Recent before, double w, long part) {
     int from = Math.max(0, before.values().size() + 1 - most);
     List<Double> values = new ArrayList<>(before.values().subList(from, before.values().size()));
     List<Long> parts = new ArrayList<>(before.parts().subList(from, before.parts().size()));
-    values.add(point.w());
-    parts.add(point.part());
+    values.add(w);
+    parts.add(part);
     return new ChartMemory.Recent(values, parts);
   }
 

@@ -15,6 +15,8 @@ import org.borewarden.rules.stat.Line;
  * @param partsLeft h, at most the horizon; absent where the bound does not reach the limit by then
  * @param crossing where the mean line meets the acceptance limit, x from the last part
  * @param noForecast why there is no h
+ * @param prior whether earlier tools have a say in the slope
+ * @param horizon the farthest that anything is foretold, in parts
  */
 record Outlook(
     Optional<Line> line,
@@ -22,16 +24,26 @@ record Outlook(
     Optional<Verdict> side,
     OptionalInt partsLeft,
     Optional<Line.Crossing> crossing,
-    Optional<String> noForecast) {
+    Optional<String> noForecast,
+    boolean prior,
+    long horizon) {
 
   static final String TOO_FEW = "too-few";
   static final String NO_SLOPE = "no-slope";
   static final String BEYOND_THE_DATA = "beyond-the-data";
   static final String ORDER_UNKNOWN = "order-unknown";
   static final String NO_LIMIT = "no-limit";
+  static final String UNLIKE_BEFORE = "unlike-before";
 
   static Outlook none(Optional<Line> line, double sigma, String why) {
     return new Outlook(
-        line, sigma, Optional.empty(), OptionalInt.empty(), Optional.empty(), Optional.of(why));
+        line,
+        sigma,
+        Optional.empty(),
+        OptionalInt.empty(),
+        Optional.empty(),
+        Optional.of(why),
+        false,
+        0);
   }
 }

@@ -40,11 +40,12 @@ public record RunLength(double mean, double error, int cut) {
    */
   public static RunLength of(
       List<ChartTest> tests, Level level, DoubleSupplier normal, int runs, int most) {
+    RunningTest[] running = tests.stream().map(RunningTest::of).toArray(RunningTest[]::new);
     double sum = 0;
     double squares = 0;
     int cut = 0;
     for (int run = 0; run < runs; run++) {
-      int length = length(tests, level, normal, most);
+      int length = length(running, level, normal, most);
       cut += length > most ? 1 : 0;
       sum += length;
       squares += (double) length * length;
@@ -53,13 +54,14 @@ public record RunLength(double mean, double error, int cut) {
     return new RunLength(mean, Math.sqrt((squares / runs - mean * mean) / runs), cut);
   }
 
-  private static int length(List<ChartTest> tests, Level level, DoubleSupplier normal, int most) {
-    ChartMemory[] memories = tests.stream().map(ChartTests::start).toArray(ChartMemory[]::new);
+  private static int length(RunningTest[] tests, Level level, DoubleSupplier normal, int most) {
+    for (RunningTest test : tests) {
+      test.clear();
+    }
     for (int bore = 1; bore <= most; bore++) {
-      Point point = new Point(level.at(bore) + normal.getAsDouble(), bore, true);
-      for (int i = 0; i < memories.length; i++) {
-        memories[i] = ChartTests.next(tests.get(i), memories[i], point);
-        if (ChartTests.signal(tests.get(i), memories[i]) != 0) {
+      double w = level.at(bore) + normal.getAsDouble();
+      for (RunningTest test : tests) {
+        if (test.take(w, bore, true) != 0) {
           return bore;
         }
       }

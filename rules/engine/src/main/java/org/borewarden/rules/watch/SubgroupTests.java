@@ -7,14 +7,15 @@ import org.borewarden.rules.stat.RangeConstants;
 final class SubgroupTests {
   private SubgroupTests() {}
 
-  static ChartMemory.Group next(SubgroupTest test, ChartMemory.Group before, Point point) {
-    boolean fresh = before.count() == 0 || !point.follows();
+  static ChartMemory.Group next(
+      SubgroupTest test, ChartMemory.Group before, double w, boolean follows) {
+    boolean fresh = before.count() == 0 || !follows;
     int count = fresh ? 1 : before.count() + 1;
-    double step = fresh ? 0 : point.w() - before.mean();
-    double mean = fresh ? point.w() : before.mean() + step / count;
-    double squares = fresh ? 0 : before.squares() + step * (point.w() - mean);
-    double low = fresh ? point.w() : Math.min(before.low(), point.w());
-    double high = fresh ? point.w() : Math.max(before.high(), point.w());
+    double step = fresh ? 0 : w - before.mean();
+    double mean = fresh ? w : before.mean() + step / count;
+    double squares = fresh ? 0 : before.squares() + step * (w - mean);
+    double low = fresh ? w : Math.min(before.low(), w);
+    double high = fresh ? w : Math.max(before.high(), w);
     return count < test.bores()
         ? new ChartMemory.Group(count, mean, squares, low, high, before.side())
         : new ChartMemory.Group(0, 0, 0, 0, 0, side(test, mean, squares, high - low));

@@ -151,10 +151,10 @@ public final class Watches {
    * this: only its release ends it.
    *
    * <p>A tool change, new rules and a gap forget everything, save that a chart keeps what its
-   * baseline taught, and capability its whole lives, until the rules change. After an offset the
-   * forecast keeps the slope exactly: the segments are fitted with a common slope and own levels,
-   * sigma from their residuals together, and the first bore after the offset already gives a level
-   * (with its own, wider, prediction bound).
+   * baseline taught, a forecast what earlier tools did, and capability its whole lives, until the
+   * rules change. After an offset the forecast keeps the slope exactly: the segments are fitted
+   * with a common slope and own levels, sigma from their residuals together, and the first bore
+   * after the offset already gives a level (with its own, wider, prediction bound).
    *
    * @param rule the watch
    * @param state what it remembers
@@ -194,9 +194,9 @@ public final class Watches {
       return segment(
           OneSideState.NONE, run.stands() ? List.of(OneSideWatch.key(rule, feature)) : List.of());
     }
-    if (rule instanceof WatchRule.Forecast && state instanceof ForecastState segment) {
+    if (rule instanceof WatchRule.Forecast forecast && state instanceof ForecastState segment) {
       return segment(
-          ForecastWatch.newSegment(segment, cause),
+          ForecastWatch.newSegment(forecast, segment, cause),
           segment.stands() ? List.of(ForecastWatch.key(rule, feature)) : List.of());
     }
     if (rule instanceof WatchRule.Chart chart && state instanceof ChartState seen) {

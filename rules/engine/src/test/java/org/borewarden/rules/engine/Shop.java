@@ -191,7 +191,7 @@ final class Shop {
         List.of(policy),
         List.of(
             new Event.Port("port-a", List.of("bore-1")),
-            new Event.Port("port-b", List.of("bore-2"))));
+            new Event.Port("port-b", List.of("bore-2"), options.contains("port-b-asked"))));
   }
 
   private static List<Reason> reasons(String[] words, String key) {
@@ -202,7 +202,11 @@ final class Shop {
         .toList();
   }
 
-  private static Event reading(String gauge, String text) {
+  /** {@code 40.002@R} names an input, {@code 40.002!Z} a status. */
+  private static Event reading(String gauge, String marked) {
+    String[] parts = marked.split("[@!]", -1);
+    String text = parts[0];
+    Optional<String> mark = parts.length > 1 ? Optional.of(parts[1]) : Optional.empty();
     if (text.equals("beyond-all-sizes")) {
       Length far = new Length(Long.MIN_VALUE);
       return new Event.ReadingTaken(
@@ -226,8 +230,8 @@ final class Shop {
             Lengths.of(text + " mm"),
             Unit.MILLIMETRE,
             decimals,
-            Optional.empty(),
-            Optional.empty()));
+            mark.filter(m -> marked.contains("@")),
+            mark.filter(m -> marked.contains("!"))));
   }
 
   /** The controller's words: what the line does not name stays as it was. */
@@ -349,10 +353,14 @@ final class Shop {
               option(words, "until").orElseThrow(),
               "QN-118",
               "customer agreed");
+      case "withdraw-concession" ->
+          new Order.WithdrawConcession(words[2], words[3], "customer changed his mind");
+      case "close-batch" -> new Order.CloseBatch(cell, "order complete");
       case "hand-over" -> new Order.HandOver(cell, option(words, "to"));
       case "ring-check" -> new Order.RingCheck(words[2], option(words, "ring"));
       case "mastered" -> new Order.Mastered(words[2], option(words, "ring"));
       case "gauge-disturbed" -> new Order.GaugeDisturbed(words[2], "dropped");
+      case "ask" -> new Order.Ask(words[2]);
       case "step-forward" -> new Order.StepForward(words[2], words[3]);
       case "step-back" -> new Order.StepBack(words[2], words[3]);
       case "acknowledge" -> new Order.Acknowledge(words[2]);

@@ -36,6 +36,7 @@ import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.ShiftRules;
 import org.borewarden.rules.part.SizeRule;
@@ -135,8 +136,8 @@ final class ShopRules {
 
   /**
    * {@code first-off=2x8+3}: two bores within 8 um of the centre, three parts may be cut meanwhile;
-   * {@code sampling=5+2}: one in five parts, two late, also after a tool change and at both ends of
-   * a batch; {@code classes}: A to +10 um, B to +20 um.
+   * {@code sampling=5+2}: one in five parts, two late ({@code time=PT30M} with a time), also after
+   * a tool change and at both ends of a batch; {@code classes}: A to +10 um, B to +20 um.
    */
   private static ShiftRules shift(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
@@ -159,6 +160,7 @@ final class ShopRules {
                     new ShiftRules.Sampling(
                         Integer.parseInt(o[0]),
                         Integer.parseInt(o[1]),
+                        option(words, "time").map(Duration::parse),
                         Set.of(ShiftRules.Also.values()),
                         action(Action.Level.HOLD, Optional.empty())));
     List<ShiftRules.SizeClass> classes =
@@ -197,7 +199,7 @@ final class ShopRules {
   }
 
   private static Optional<RingChecks> checks(List<String> words) {
-    return words.stream().noneMatch(word -> word.startsWith("ring"))
+    return words.stream().noneMatch(word -> word.equals("ring") || word.startsWith("ring="))
         ? Optional.empty()
         : Optional.of(
             new RingChecks(
@@ -209,7 +211,22 @@ final class ShopRules {
                     .orElse(OptionalInt.empty()),
                 Optional.of(Duration.ofHours(8)),
                 2,
-                3));
+                3,
+                signs(words)));
+  }
+
+  /**
+   * {@code told=R} is an input of the ring, {@code mastered=Z} a status after setting, {@code
+   * near=20} recognises the ring within so many micrometres.
+   */
+  private static RingSigns signs(List<String> words) {
+    return new RingSigns(
+        option(words, "told")
+            .map(input -> new RingSigns.Mark(Optional.of(input), Optional.empty())),
+        option(words, "mastered")
+            .map(status -> new RingSigns.Mark(Optional.empty(), Optional.of(status))),
+        option(words, "near")
+            .map(um -> new RingSigns.Near(Lengths.of(um + " um"), Lengths.of("0.5 mm"))));
   }
 
   /** {@code plan=2x3} is two depths by three angles; {@code form=8} limits the ovality, um. */
@@ -301,7 +318,8 @@ final class ShopRules {
               OptionalInt.of(4),
               2,
               ALERT,
-              hold));
+              hold,
+              Optional.empty()));
     }
     option(words, "run")
         .ifPresent(n -> watches.add(new WatchRule.OneSide("run", Integer.parseInt(n), ALERT)));

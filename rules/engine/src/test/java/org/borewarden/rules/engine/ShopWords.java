@@ -54,6 +54,9 @@ final class ShopWords {
               + " of "
               + turn.of());
     }
+    if (effect instanceof Effect.PortAsked asked) {
+      return Optional.of("asks " + asked.port());
+    }
     if (effect instanceof Effect.TimerSet set) {
       return Optional.of("timer " + set.timer() + " in " + set.after().toSeconds() + " s");
     }

@@ -69,8 +69,9 @@ class JudgeTest {
     double guard = acceptance.zone().lower().orElseThrow().minus(Lengths.of("6 mm")).metres();
     assertThat(guard / 1e-6).isCloseTo(1.80, within(0.005));
     Length edge = acceptance.zone().lower().orElseThrow();
-    assertThat(acceptance.conformity(edge).orElseThrow()).isGreaterThanOrEqualTo(0.95);
-    assertThat(acceptance.conformity(edge.minus(new Length(2))).orElseThrow()).isLessThan(0.95);
+    assertThat(acceptance.statedConformity(edge).orElseThrow()).isGreaterThanOrEqualTo(0.95);
+    assertThat(acceptance.statedConformity(edge.minus(new Length(2))).orElseThrow())
+        .isLessThan(0.95);
     assertThat(Readiness.check(acceptance)).isEmpty();
   }
 

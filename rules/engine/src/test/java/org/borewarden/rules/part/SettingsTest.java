@@ -119,7 +119,8 @@ class SettingsTest {
         hold == 0 ? OptionalInt.empty() : OptionalInt.of(hold),
         successive,
         NOTE,
-        NOTE);
+        NOTE,
+        Optional.empty());
   }
 
   private static Feature feature(String id, int number, String centre, List<WatchRule> watches) {

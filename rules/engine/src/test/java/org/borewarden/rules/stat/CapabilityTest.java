@@ -127,4 +127,28 @@ class CapabilityTest {
     assertThat(Capability.fineEnough(50, 0.2)).isTrue();
     assertThat(Capability.fineEnough(51, 0.2)).isFalse();
   }
+
+  /** Montgomery, Introduction to Statistical Quality Control, chapter 8 (from memory). */
+  @Test
+  void theIntervalOfCpIsThatOfTheBookAndThatOfCpkFollowsItsFormula() {
+    assertThat(Capability.ofTolerance(24, 1.75, 20, 0.95).value()).isCloseTo(2.29, within(5e-3));
+    // The book goes on with the rounded index.
+    is(Capability.ofTolerance(2.29 * 6, 1, 20, 0.95), 2.29, 1.57, 3.01, 5e-3);
+    // The book's 0.99 to 1.67 does not follow from the formula that it states.
+    is(Capability.ofNearerLimit(1.33 * 3, 1, 20, 0.95), 1.33, 0.8825978, 1.7774022, 2e-5);
+  }
+
+  /** Parts per million beyond one limit of a centred normal process; computed elsewhere. */
+  @ParameterizedTest
+  @CsvSource({
+    "0.25, 226627.35237686822",
+    "0.5, 66807.20126885807",
+    "1, 1349.8980316300933",
+    "1.33, 33.03664762940236",
+    "1.67, 0.27215017728558194",
+    "2, 0.0009865876450376946"
+  })
+  void theShareBeyondALimitIsThatOfTheNormalTail(double cp, double millionths) {
+    assertThat(Capability.beyond(3 * cp, 1) * 1e6).isCloseTo(millionths, within(1e-9 * millionths));
+  }
 }

@@ -32,7 +32,7 @@ class ChartKindsTest {
     ChartMemory memory = ChartTests.start(test);
     for (int g = 0; g < groups.size(); g++) {
       for (double value : groups.get(g)) {
-        memory = ChartTests.next(test, memory, new Point((value - centre) / sigma, 0, true));
+        memory = ChartTests.next(test, memory, (value - centre) / sigma, 0, true);
       }
       if (ChartTests.signal(test, memory) != 0) {
         found.add(g + 1);
@@ -174,7 +174,7 @@ class ChartKindsTest {
     ChartTest test = new LevelTest.Drift(20, 0.99, wear);
     ChartMemory memory = ChartTests.start(test);
     for (int i = 0; i < um.length; i++) {
-      memory = ChartTests.next(test, memory, new Point(um[i] * 1e6, i + 1, true));
+      memory = ChartTests.next(test, memory, um[i] * 1e6, i + 1, true);
     }
     return ChartTests.signal(test, memory);
   }
@@ -191,8 +191,8 @@ class ChartKindsTest {
     for (int run = 0; run < 20_000; run++) {
       ChartMemory memory = ChartTests.start(test);
       for (int i = 0; i < 5; i++) {
-        Point point = new Point(random.nextGaussian() / (3 * cp), i, true);
-        memory = ChartTests.next(test, memory, point);
+        double w = random.nextGaussian() / (3 * cp);
+        memory = ChartTests.next(test, memory, w, i, true);
       }
       passed += ((ChartMemory.Zones) memory).running() ? 1 : 0;
     }

@@ -58,14 +58,14 @@ class ChartTestsTest {
   }
 
   private static ChartMemory next(ChartTest test, ChartMemory memory, double w) {
-    return ChartTests.next(test, memory, new Point(w, 0, true));
+    return ChartTests.next(test, memory, w, 0, true);
   }
 
   private static int[] signals(ChartTest test, double[] scores) {
     List<Integer> found = new ArrayList<>();
     ChartMemory memory = ChartTests.start(test);
     for (int i = 0; i < scores.length; i++) {
-      memory = ChartTests.next(test, memory, new Point(scores[i], i, true));
+      memory = ChartTests.next(test, memory, scores[i], i, true);
       if (ChartTests.signal(test, memory) != 0) {
         found.add(i + 1);
       }
@@ -170,5 +170,34 @@ class ChartTestsTest {
     assertThat(count).isEqualTo(20);
     double settled = ChartTests.limit(new ChartTest.Ewma(0.3, 3, true), 1) * s;
     assertThat(50 + settled).isCloseTo(52.5884, within(1e-4));
+  }
+
+  /**
+   * Sums and average of the 40 sample means of Montgomery's piston rings (data as shipped with the
+   * R package qcc; these columns were computed from them elsewhere, nine digits).
+   */
+  @Test
+  void sumsAndAverageOfThePistonRingsAreMetInEveryCell() {
+    ChartTest.Cusum cusum = new ChartTest.Cusum(0.5, 5, 0);
+    ChartTest.Ewma ewma = new ChartTest.Ewma(0.2, 2.7, false);
+    ChartMemory sums = ChartTests.start(cusum);
+    ChartMemory average = ChartTests.start(ewma);
+    double centre = 74.001176;
+    double error = 0.009785337608595531 / Math.sqrt(5);
+    List<String> lines = Resource.lines(getClass(), "pistonrings_derived.csv");
+    assertThat(lines).hasSize(41);
+    for (int i = 1; i < lines.size(); i++) {
+      double[] cells =
+          Arrays.stream(lines.get(i).split(",", -1)).mapToDouble(Double::parseDouble).toArray();
+      double z = (cells[1] - centre) / error;
+      assertThat(z).isCloseTo(cells[4], within(1e-8));
+      sums = next(cusum, sums, z);
+      average = next(ewma, average, z);
+      assertThat(((ChartMemory.Sums) sums).upper()).isCloseTo(cells[5], within(1e-7));
+      assertThat(((ChartMemory.Sums) sums).lower()).isCloseTo(cells[6], within(1e-7));
+      double value = centre + error * ((ChartMemory.Average) average).value();
+      assertThat(value).isCloseTo(cells[7], within(1e-9));
+      assertThat(ChartTests.limit(ewma, i) * error).isCloseTo(cells[8], within(1e-9));
+    }
   }
 }

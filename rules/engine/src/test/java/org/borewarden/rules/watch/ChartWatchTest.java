@@ -12,10 +12,14 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.Moments;
 import org.junit.jupiter.api.Test;
 
 /** Charts as watches: from bores to findings. */
 class ChartWatchTest {
+  /** The sigma of either feature of S15. */
+  private static final Length S15 = new Length(900_000);
+
   private static final int[] WEAR = {
     21, 21, 22, 20, 17, 18, 17, 17, 14, 15, 14, 15, 13, 12, 9, 12, 7, 10, 7, 6, 5, 5, 5, 3, 4, 0, 1,
     0, 0, -3
@@ -163,6 +167,16 @@ class ChartWatchTest {
     }
     assertThat(found(seat(new ChartTest.Alternating(14), new ChartScale.None()), pool))
         .containsExactly("14 run/seat/w");
+    // and 4 um more on A is 1.3 sigma of the raw pool, but 4.4 sigma of its own
+    Moments raw = Moments.NONE;
+    for (double um : pool) {
+      raw = raw.plus(um);
+    }
+    assertThat(4 / raw.standardDeviation()).isCloseTo(1.3, within(0.05));
+    assertThat(found(seat(new ChartTest.Beyond(1, 1, 4.4), new ChartScale.Given(S15)), 19))
+        .containsExactly("1 run/seat/w");
+    assertThat(found(seat(new ChartTest.Beyond(1, 1, 4.45), new ChartScale.Given(S15)), 19))
+        .isEmpty();
   }
 
   @Test

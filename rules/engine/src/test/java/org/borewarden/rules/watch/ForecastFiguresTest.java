@@ -71,6 +71,19 @@ class ForecastFiguresTest {
     assertThat(outlook(1000).line().orElseThrow().slope() / UM).isCloseTo(-0.8103, within(5e-5));
   }
 
+  /** S6 on every fourth part: n = 23 part 89 h 13, n = 24 part 93 h 9, n = 25 part 97 h 6. */
+  @Test
+  void onEveryFourthPartTheForecastCountsPartsAndNotBores() {
+    Seat fourth = Seat.of(Seat.forecast(ONE, 1));
+    int[] left = {13, 9, 6};
+    for (int n = 1; n <= 25; n++) {
+      ForecastView view = fourth.bore(4L * n - 3, um(WEAR.get(n - 1))).forecast().orElseThrow();
+      if (n >= 23) {
+        assertThat(view.partsLeft()).as("bore %d", n).hasValue(left[n - 23]);
+      }
+    }
+  }
+
   @Test
   void theHoldComesSevenBoresBeforeTheFirstUndersize() {
     walk(22);

@@ -54,7 +54,7 @@ class RunLengthsTest {
       double w = level.at(bore) + random.nextGaussian();
       boolean signal = false;
       for (int i = 0; i < memories.length; i++) {
-        memories[i] = ChartTests.next(tests.get(i), memories[i], new Point(w, bore, true));
+        memories[i] = ChartTests.next(tests.get(i), memories[i], w, bore, true);
         signal |= signals(tests.get(i), memories[i], upperOnly);
       }
       if (signal) {
@@ -119,6 +119,8 @@ class RunLengthsTest {
     holds("nine on one side", 511, simulate(List.of(nine), i -> 0, false));
     holds("six steadily", 421.5986, simulate(List.of(trend), i -> 0, false));
     holds("fourteen by turns", 601.0078, simulate(List.of(alternating), i -> 0, false));
+    holds("1 and nine", 216.6955, simulate(List.of(ONE, nine), i -> 0, false));
+    holds("1, 2, 5, 6", 109.0493, simulate(List.of(ONE, nine, TWO, FOUR), i -> 0, false));
     holds("2 of 3", 510.6885, simulate(List.of(TWO), i -> 0, false));
     holds("4 of 5", 291.3192, simulate(List.of(FOUR), i -> 0, false));
     holds("fifteen near", 963.2715, simulate(List.of(near), i -> 0, false));

@@ -70,7 +70,17 @@ final class Seat {
 
   static WatchRule.Forecast forecast(Optional<Length> sigma, int successive) {
     return new WatchRule.Forecast(
-        "wear", 0.95, 12, sigma, 4, OptionalInt.of(10), OptionalInt.of(4), successive, ALERT, HOLD);
+        "wear",
+        0.95,
+        12,
+        sigma,
+        4,
+        OptionalInt.of(10),
+        OptionalInt.of(4),
+        successive,
+        ALERT,
+        HOLD,
+        Optional.empty());
   }
 
   WatchStep bore(long part, Length deviation) {

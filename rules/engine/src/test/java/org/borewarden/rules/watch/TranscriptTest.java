@@ -150,7 +150,8 @@ class TranscriptTest {
         parts(words[14]),
         Integer.parseInt(words[16]),
         Seat.ALERT,
-        Seat.HOLD);
+        Seat.HOLD,
+        Optional.empty());
   }
 
   private static OptionalInt parts(String word) {

@@ -86,7 +86,8 @@ class WatchPropertiesTest {
         s.lastPart(),
         s.alertRun(),
         s.holdRun(),
-        s.stands());
+        s.stands(),
+        s.lives());
   }
 
   private static double text(double number) {

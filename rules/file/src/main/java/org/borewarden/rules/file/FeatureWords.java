@@ -224,7 +224,8 @@ public final class FeatureWords {
         + ", "
         + sigma
         + ", lead "
-        + counted(forecast.lead());
+        + counted(forecast.lead())
+        + forecast.prior().map(prior -> PriorReader.words(prior, unit)).orElse("");
   }
 
   private static String counted(int parts) {

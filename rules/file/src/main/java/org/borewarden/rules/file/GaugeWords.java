@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.borewarden.rules.file.yaml.Scalars;
 import org.borewarden.rules.gauge.Noise;
 import org.borewarden.rules.measure.Length;
@@ -13,6 +15,7 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.Which;
 
@@ -41,6 +44,7 @@ final class GaugeWords {
             checks -> {
               rules.ring(checks.ring()).ifPresent(ring -> lines.add(ring(ring)));
               lines.add(checks(checks));
+              lines.addAll(signs(checks, rules));
               noisy(gauge, checks).ifPresent(lines::add);
             });
     if (gauge.checks().isEmpty()) {
@@ -116,6 +120,31 @@ final class GaugeWords {
             .orElse("")
         + ring.certificate().map(c -> ", certificate " + c).orElse("")
         + ring.calibrationDue().map(day -> ", until " + day).orElse("");
+  }
+
+  private static List<String> signs(RingChecks checks, RuleSet rules) {
+    List<String> lines = new ArrayList<>();
+    RingSigns signs = checks.signs();
+    signs.check().ifPresent(mark -> lines.add("  of the ring: a reading with " + mark(mark)));
+    signs.mastered().ifPresent(mark -> lines.add("  set to the ring: a frame with " + mark(mark)));
+    signs
+        .near()
+        .flatMap(near -> rules.ring(checks.ring()).map(ring -> near.window(ring.size())))
+        .ifPresent(
+            window ->
+                lines.add(
+                    "  of the ring: a size from "
+                        + ShownLength.size(window.from(), Unit.MILLIMETRE)
+                        + " to "
+                        + ShownLength.size(window.to(), Unit.MILLIMETRE)));
+    return lines;
+  }
+
+  private static String mark(RingSigns.Mark mark) {
+    return Stream.concat(
+            mark.input().map(input -> "input " + input).stream(),
+            mark.status().map(status -> "status " + status).stream())
+        .collect(Collectors.joining(" and "));
   }
 
   private static String checks(RingChecks checks) {

@@ -83,6 +83,7 @@ public final class RulesFile {
     PoolReader.refuseUnknown(root, pools, features.get());
     if (root.problems().none()) {
       WhichReader.refuseUnclear(root, features.get(), truth.get().gauges());
+      SignsReader.refuseUnclear(root, features.get(), truth.get().gauges(), truth.get().rings());
     }
     if (!root.problems().none()) {
       return Optional.empty();

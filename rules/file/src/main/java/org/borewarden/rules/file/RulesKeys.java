@@ -106,8 +106,11 @@ final class RulesKeys {
           "minimum-bores",
           "probability",
           "sigma",
+          "slope-prior",
           "stop",
           "watch-only-until");
+  static final Keys SLOPE_PRIOR =
+      Keys.of("slope-prior", "lives", "slope", "error", "over", "minimum-bores");
   static final Keys RUN_ON_ONE_SIDE =
       Keys.of("run-on-one-side", "id", "bores", "action", "stop", "watch-only-until");
 
@@ -155,7 +158,19 @@ final class RulesKeys {
   static final Keys BOUNCE = Keys.of("bounce", "within", "then");
   static final Keys RING_CHECK =
       Keys.of(
-          "ring-check", "ring", "error-limit", "readings", "every-bores", "every", "good", "of");
+          "ring-check",
+          "ring",
+          "error-limit",
+          "readings",
+          "every-bores",
+          "every",
+          "good",
+          "of",
+          "told-by",
+          "mastered-by",
+          "by-size");
+  static final Keys MARK = Keys.of("mark", "input", "status");
+  static final Keys BY_SIZE = Keys.of("by-size", "within", "clear");
 
   static final Keys BEYOND =
       Keys.of(
@@ -305,7 +320,7 @@ final class RulesKeys {
   static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
   static final Keys FIRST_OFF = Keys.of("first-off", "bores", "zone", "parts", "after");
   static final Keys SAMPLING =
-      Keys.of("sampling", "every", "late", "also", "action", "stop", "watch-only-until");
+      Keys.of("sampling", "every", "late", "time", "also", "action", "stop", "watch-only-until");
   static final Keys SIZE_CLASS = Keys.of("size-class", "name", "to");
   static final Keys POOL = Keys.of("pool", "id", "members", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
@@ -342,6 +357,7 @@ final class RulesKeys {
           OUT_OF_LIMIT,
           WATCH,
           FORECAST,
+          SLOPE_PRIOR,
           RUN_ON_ONE_SIDE,
           PLAN,
           FORM,
@@ -351,6 +367,8 @@ final class RulesKeys {
           GAUGE,
           WHICH,
           RING_CHECK,
+          MARK,
+          BY_SIZE,
           BELIEVE,
           WINDOW,
           DIGITS,

@@ -1,5 +1,6 @@
 package org.borewarden.rules.file;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -29,6 +30,8 @@ final class ShiftReader {
   private static final int MOST_FIRST_OFFS = 20;
   private static final int MOST_CUT = 100;
   private static final int LONGEST_CLASS = 16;
+  private static final Duration SHORTEST_TIME = Duration.ofMinutes(1);
+  private static final Duration LONGEST_TIME = Duration.ofHours(24);
 
   private ShiftReader() {}
 
@@ -73,7 +76,9 @@ final class ShiftReader {
     int late = fields.orElse("late", Scalars.parts(0, FeatureReader.LONGEST_INTERVAL), 0);
     Set<Also> also = fields.has("also") ? words(fields, "also", Also.values()) : Set.of();
     Action action = ActionReader.action(fields, Action.Level.HOLD);
-    return every.map(n -> new Sampling(n, late, also, action));
+    Optional<Duration> time =
+        fields.optional("time", Scalars.duration(SHORTEST_TIME, LONGEST_TIME));
+    return every.map(n -> new Sampling(n, late, time, also, action));
   }
 
   /** All of them where the key does not stand. */
@@ -147,6 +152,7 @@ final class ShiftReader {
                         + rule.every()
                         + " parts by the cell's counter, overdue after "
                         + (rule.every() + rule.late())
+                        + rule.time().map(t -> " or " + Scalars.shown(t)).orElse("")
                         + ": "
                         + FeatureWords.does(rule.action())));
     if (!rules.classes().isEmpty()) {

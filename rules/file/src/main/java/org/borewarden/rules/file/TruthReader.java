@@ -25,6 +25,7 @@ import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.Head;
 import org.borewarden.rules.part.Ring;
 import org.borewarden.rules.part.RingChecks;
+import org.borewarden.rules.part.RingSigns;
 import org.borewarden.rules.part.Which;
 
 /** Reads the rings and what is said of the gauges. Used by one thread. */
@@ -213,6 +214,10 @@ final class TruthReader {
     Optional<Duration> every = fields.optional("every", Scalars.duration(SHORTEST, LONGEST));
     int good = fields.orElse("good", Scalars.whole(1, 9), 2);
     int of = fields.orElse("of", Scalars.whole(1, 9), Math.max(3, good));
+    Optional<RingSigns> signs = SignsReader.read(fields, limit);
+    if (signs.isEmpty()) {
+      return Optional.empty();
+    }
     if (good > of) {
       return fields.refuse("good", "expected at most of, which is " + of);
     }
@@ -227,6 +232,7 @@ final class TruthReader {
                         bores.map(OptionalInt::of).orElse(OptionalInt.empty()),
                         every,
                         good,
-                        of)));
+                        of,
+                        signs.get())));
   }
 }

@@ -16,6 +16,7 @@ import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.SlopePrior;
 import org.borewarden.rules.part.WatchRule;
 
 /** Reads the watches of one feature. Used by one thread. */
@@ -135,6 +136,10 @@ final class WatchReader implements Reader<WatchRule> {
     int lead = fields.orElse("lead", parts(), 1);
     int successive =
         fields.orElse("successive", Scalars.whole(1, MOST_SUCCESSIVE), USUAL_SUCCESSIVE);
+    Optional<SlopePrior> prior =
+        fields
+            .item("slope-prior")
+            .flatMap(item -> PriorReader.read(item, bores, fields.has("sigma")));
     Action whenHeld = ActionReader.hold(fields);
     return ifGood(
         fields,
@@ -149,7 +154,8 @@ final class WatchReader implements Reader<WatchRule> {
                 optional(hold),
                 successive,
                 ActionReader.weaker(Level.ALERT),
-                whenHeld));
+                whenHeld,
+                prior));
   }
 
   /** What a hold does has no meaning for a forecast that never holds. */

@@ -24,6 +24,7 @@ import org.borewarden.rules.part.Measuring;
 import org.borewarden.rules.part.PartOrder;
 import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.Prior;
+import org.borewarden.rules.part.SlopePrior;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
@@ -70,7 +71,8 @@ class RulesValuesTest {
                         OptionalInt.of(4),
                         2,
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
-                        HOLD))));
+                        HOLD,
+                        Optional.empty()))));
   }
 
   @Test
@@ -128,7 +130,10 @@ class RulesValuesTest {
                         OptionalInt.of(8),
                         1,
                         new Action(Level.ALERT, StopKind.END_OF_PART, Optional.empty()),
-                        heldUntil),
+                        heldUntil,
+                        Optional.of(
+                            new SlopePrior.Given(
+                                new Length(-800_000), new Length(100_000), 40, 5))),
                     new WatchRule.OneSide("nine-on-one-side", 9, heldUntil)),
                 Measuring.SINGLE,
                 new Streams(PartOrder.SERIAL, List.of(Streams.By.SPINDLE, Streams.By.FIXTURE))));
