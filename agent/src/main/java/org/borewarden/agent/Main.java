@@ -56,6 +56,7 @@ import org.borewarden.agent.cli.StepForwardCommand;
 import org.borewarden.agent.cli.SupportCommand;
 import org.borewarden.agent.cli.TestHoldCommand;
 import org.borewarden.agent.cli.ToolChangedCommand;
+import org.borewarden.agent.cli.TypedValues;
 import org.borewarden.agent.cli.UnshelveCommand;
 import org.borewarden.agent.cli.VerifyCommand;
 import org.borewarden.agent.cli.WithdrawConcessionCommand;
@@ -95,6 +96,10 @@ public final class Main {
 
   /** The commands by their names. */
   static CommandLine line() {
+    return TypedValues.of(commands());
+  }
+
+  private static CommandLine commands() {
     return new CommandLine(new Top())
         .addSubcommand(new RunCommand(Main::run))
         .addSubcommand(new InitCommand(typed()))
@@ -223,7 +228,7 @@ public final class Main {
       LOG.debug("serial ports by the library {}", SerialLibrary.load());
       HangupSignal.backToDefault();
     }
-    Signals.onHangup(agent::reloadRules);
+    HangupSignal.does(agent::reloadRules);
     Optional<ServiceManager> manager =
         ServiceManager.of(System.getenv(), ProcessHandle.current().pid());
     manager.ifPresent(by -> by.ready(agent::turning));

@@ -12,14 +12,9 @@ import picocli.CommandLine.Option;
     description = {"Says what was found of a bore without a number: the gauge or a plug."})
 public final class AttributeCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
+  @Mixin private ReasonOption reason = new ReasonOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
 
   @Option(
       names = "--found",
@@ -28,22 +23,15 @@ public final class AttributeCommand implements Callable<Integer> {
       description = "does-not-enter (undersize), go (within) or no-go-enters (oversize).")
   private String found = "";
 
-  @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
-
   /** For picocli. */
   public AttributeCommand() {}
 
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("attribute");
-    order.put("feature", feature);
+    feature.putIn(order);
     order.put("found", found);
-    order.put("reason", reason);
+    reason.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

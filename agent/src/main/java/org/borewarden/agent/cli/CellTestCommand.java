@@ -17,8 +17,8 @@ import picocli.CommandLine.Option;
 @Command(
     name = "cell-test",
     description = {
-      "Walks every bit of the registers toward a cell that is in test mode, waits for the end and",
-      "prints the protocol. No permit is given while it runs; with the machine in set-up only."
+      "Walks every bit of the registers toward a cell that is in test mode, and prints the protocol.",
+      "It waits for the end. No permit is given while it runs; with the machine in set-up only."
     },
     exitCodeList = {
       "0:every step passed",

@@ -12,14 +12,9 @@ import picocli.CommandLine.Option;
     description = {"Says that the next bore is of a challenge piece, and what it must be."})
 public final class ChallengeCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
+  @Mixin private ReasonOption reason = new ReasonOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
 
   @Option(
       names = "--expected",
@@ -28,22 +23,15 @@ public final class ChallengeCommand implements Callable<Integer> {
       description = "undersize, within or oversize.")
   private String expected = "";
 
-  @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
-
   /** For picocli. */
   public ChallengeCommand() {}
 
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("challenge");
-    order.put("feature", feature);
+    feature.putIn(order);
     order.put("expected", expected);
-    order.put("reason", reason);
+    reason.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

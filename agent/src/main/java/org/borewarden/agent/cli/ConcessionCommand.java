@@ -16,14 +16,9 @@ import picocli.CommandLine.Option;
     })
 public final class ConcessionCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
+  @Mixin private ReasonOption reason = new ReasonOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
 
   @Option(
       names = "--until",
@@ -49,13 +44,6 @@ public final class ConcessionCommand implements Callable<Integer> {
   private @Nullable String upper;
 
   @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
-
-  @Option(
       names = "--serial",
       paramLabel = "SERIAL",
       required = true,
@@ -68,10 +56,10 @@ public final class ConcessionCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("concession");
-    order.put("feature", feature);
+    feature.putIn(order);
     order.put("until", until);
     order.put("authority", authority);
-    order.put("reason", reason);
+    reason.putIn(order);
     serials.forEach(order.putArray("serials")::add);
     if (lower != null) {
       order.put("lower", lower);

@@ -4,7 +4,6 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 
 /** {@code discard}: the last bore of a feature is taken back. */
 @Command(
@@ -14,21 +13,9 @@ import picocli.CommandLine.Option;
     })
 public final class DiscardCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
+  @Mixin private ReasonOption reason = new ReasonOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
-
-  @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
 
   /** For picocli. */
   public DiscardCommand() {}
@@ -36,8 +23,8 @@ public final class DiscardCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("discard");
-    order.put("feature", feature);
-    order.put("reason", reason);
+    feature.putIn(order);
+    reason.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

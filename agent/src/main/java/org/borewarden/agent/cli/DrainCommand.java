@@ -15,10 +15,8 @@ import picocli.CommandLine.Option;
     })
 public final class DrainCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private CellOption cell = new CellOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
-  private String cell = "";
 
   @Option(
       names = "--reason",
@@ -36,7 +34,7 @@ public final class DrainCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("ask-hold");
-    order.put("cell", cell);
+    cell.putIn(order);
     order.put("reason", reason);
     asker.putIn(order);
     Orders.putIfGiven(order, "text", text);

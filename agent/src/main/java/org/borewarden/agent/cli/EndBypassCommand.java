@@ -4,7 +4,6 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 
 /** {@code end-bypass}: ends a bypass before its time. */
 @Command(
@@ -12,10 +11,8 @@ import picocli.CommandLine.Option;
     description = {"Ends a bypass before its time."})
 public final class EndBypassCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private CellOption cell = new CellOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
-  private String cell = "";
 
   /** For picocli. */
   public EndBypassCommand() {}
@@ -23,7 +20,7 @@ public final class EndBypassCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("end-bypass");
-    order.put("cell", cell);
+    cell.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

@@ -15,10 +15,8 @@ import picocli.CommandLine.Option;
     })
 public final class HandOverCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private CellOption cell = new CellOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
-  private String cell = "";
 
   @Option(names = "--to", paramLabel = "PERSON", description = "Who takes over.")
   private @Nullable String to;
@@ -29,7 +27,7 @@ public final class HandOverCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("hand-over");
-    order.put("cell", cell);
+    cell.putIn(order);
     if (to != null) {
       order.put("to", to);
     }

@@ -167,9 +167,11 @@ public final class InitCommand implements Callable<Integer> {
     try {
       Files.writeString(agentYaml, files.agentYaml(), StandardCharsets.UTF_8);
       Files.writeString(rulesYaml, files.rulesYaml(), StandardCharsets.UTF_8);
+      String here = aside.toAbsolutePath().normalize() + "/";
       List<String> problems = ReadFiles.of(agentYaml).problems();
       if (!problems.isEmpty()) {
-        problems.forEach(problem -> line.getErr().println(problem.replace(aside + "/", "")));
+        problems.forEach(
+            problem -> line.getErr().println(problem.replace(here, "").replace(aside + "/", "")));
         line.getErr().println("nothing is written");
         return CommandLine.ExitCode.USAGE;
       }

@@ -35,7 +35,12 @@ final class JournalPlace {
 
   /** The data folder that the config names; empty when the config is wrong, which was then said. */
   Optional<Path> dataFolder(PrintWriter err) {
-    return agent(err).map(AgentConfig::data);
+    return dataFolder(config, err);
+  }
+
+  /** The data folder that a config names; empty when it is wrong, which was then said. */
+  static Optional<Path> dataFolder(Path config, PrintWriter err) {
+    return agent(config, err).map(AgentConfig::data);
   }
 
   /**
@@ -46,10 +51,10 @@ final class JournalPlace {
     if (journal.isPresent() && !Files.exists(config)) {
       return Optional.of(SiteConfig.DEFAULT);
     }
-    return agent(err).map(AgentConfig::site);
+    return agent(config, err).map(AgentConfig::site);
   }
 
-  private Optional<AgentConfig> agent(PrintWriter err) {
+  private static Optional<AgentConfig> agent(Path config, PrintWriter err) {
     Outcome<AgentConfig> read = AgentFile.read(config);
     if (read instanceof Outcome.Refused<AgentConfig> refused) {
       refused.problems().forEach(problem -> err.println(problem.toString()));

@@ -40,11 +40,16 @@ public final class ListenCommand implements Callable<Integer> {
   @Parameters(paramLabel = "PORT", description = "A serial device, or host:port of a TCP server.")
   private String port = "";
 
-  @Option(names = "--baud", defaultValue = "9600", description = "Bits per second (default: 9600).")
+  @Option(
+      names = "--baud",
+      paramLabel = "RATE",
+      defaultValue = "9600",
+      description = "Bits per second (default: ${DEFAULT-VALUE}).")
   private int baud = 9_600;
 
   @Option(
       names = "--seconds",
+      paramLabel = "SECONDS",
       defaultValue = "20",
       description = "How long to listen, 1 to 3600 (default: ${DEFAULT-VALUE}).")
   private int seconds = 20;

@@ -15,14 +15,8 @@ import picocli.CommandLine.Option;
     })
 public final class MeasureAgainCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
 
   @Option(
       names = "--place",
@@ -36,7 +30,7 @@ public final class MeasureAgainCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("measure-again");
-    order.put("feature", feature);
+    feature.putIn(order);
     Orders.putIfGiven(order, "place", place);
     asker.putIn(order);
     return Orders.give(agent, order);

@@ -4,7 +4,6 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 
 /** {@code next-part}: the bore under way gets no more readings. */
 @Command(
@@ -14,14 +13,8 @@ import picocli.CommandLine.Option;
     })
 public final class NextPartCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
 
   /** For picocli. */
   public NextPartCommand() {}
@@ -29,7 +22,7 @@ public final class NextPartCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("next-part");
-    order.put("feature", feature);
+    feature.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

@@ -32,8 +32,8 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "report",
     description = {
-      "Writes the report of a shift as a page, a PDF, a CSV and a workbook; with --serial, the",
-      "measurement record of one part. Read from the journal; the agent may be running."
+      "Writes the report of a shift, or the record of a part, as a page, a PDF, a CSV and a workbook.",
+      "The record of a part needs --serial. Read from the journal; the agent may be running."
     },
     exitCodeListHeading = "Exit codes:%n",
     exitCodeList = {

@@ -8,8 +8,8 @@ import org.borewarden.agent.journal.Backup;
 import org.borewarden.agent.journal.JournalException;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -31,7 +31,13 @@ import picocli.CommandLine.Spec;
 public final class RestoreCommand implements Callable<Integer> {
   private static final int FAILED = 3;
 
-  @Mixin private JournalPlace place = new JournalPlace();
+  @Option(
+      names = {"-c", "--config"},
+      paramLabel = "FILE",
+      defaultValue = "agent.yaml",
+      description =
+          "The agent's config file (default: ${DEFAULT-VALUE}); it names the data folder.")
+  private Path config = Path.of("agent.yaml");
 
   @Parameters(index = "0", paramLabel = "COPY", description = "The folder that 'backup' made.")
   private Path copy = Path.of("");
@@ -44,7 +50,7 @@ public final class RestoreCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     CommandLine line = spec.commandLine();
-    Optional<Path> data = place.dataFolder(line.getErr());
+    Optional<Path> data = JournalPlace.dataFolder(config, line.getErr());
     if (data.isEmpty()) {
       return CommandLine.ExitCode.USAGE;
     }

@@ -2,10 +2,8 @@ package org.borewarden.agent.cli;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 
 /** {@code rework}: the next bore is of a part that was cut again. */
 @Command(
@@ -13,27 +11,10 @@ import picocli.CommandLine.Option;
     description = {"Says that the next bore is of a part that was cut again."})
 public final class ReworkCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private FeatureOption feature = new FeatureOption();
+  @Mixin private ReasonOption reason = new ReasonOption();
+  @Mixin private VerdictOption seq = new VerdictOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(
-      names = "--feature",
-      paramLabel = "FEATURE",
-      required = true,
-      description = "The feature.")
-  private String feature = "";
-
-  @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
-
-  @Option(
-      names = "--seq",
-      paramLabel = "SEQ",
-      description = "The seq of the verdict; the last one where it is left out.")
-  private @Nullable Long seq;
 
   /** For picocli. */
   public ReworkCommand() {}
@@ -41,11 +22,9 @@ public final class ReworkCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("rework");
-    order.put("feature", feature);
-    order.put("reason", reason);
-    if (seq != null) {
-      order.put("seq", seq);
-    }
+    feature.putIn(order);
+    reason.putIn(order);
+    seq.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

@@ -14,17 +14,11 @@ import picocli.CommandLine.Option;
     })
 public final class StepBackCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private ReasonOption reason = new ReasonOption();
   @Mixin private Asker asker = new Asker();
 
   @Option(names = "--gauge", paramLabel = "GAUGE", required = true, description = "The gauge.")
   private String gauge = "";
-
-  @Option(
-      names = "--reason",
-      paramLabel = "REASON",
-      required = true,
-      description = "A code or word.")
-  private String reason = "";
 
   /** For picocli. */
   public StepBackCommand() {}
@@ -33,7 +27,7 @@ public final class StepBackCommand implements Callable<Integer> {
   public Integer call() {
     ObjectNode order = Orders.of("step-back");
     order.put("gauge", gauge);
-    order.put("reason", reason);
+    reason.putIn(order);
     asker.putIn(order);
     return Orders.give(agent, order);
   }

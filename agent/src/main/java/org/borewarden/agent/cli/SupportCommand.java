@@ -8,7 +8,9 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Duration;
@@ -36,8 +38,8 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "support",
     description = {
-      "Gathers into a zip file what somebody needs who helps: both files, what check says of them,",
-      "how the holds stand, the metrics, whether the journal is whole. Look into it before you send it.",
+      "Gathers into a zip file what somebody needs who helps, without secrets.",
+      "Both files, what check says of them, how the holds stand, the metrics, whether the journal is whole. Look into it before you send it.",
       "No password, no key, no user name, no reading and no person is in it."
     },
     exitCodeListHeading = "Exit codes:%n",
@@ -87,6 +89,12 @@ public final class SupportCommand implements Callable<Integer> {
         into.write(part.getValue().getBytes(StandardCharsets.UTF_8));
         into.closeEntry();
       }
+    } catch (NoSuchFileException noFolder) {
+      line.getErr().println("cannot write " + zip + ": there is no such folder");
+      return FAILED;
+    } catch (FileAlreadyExistsException there) {
+      line.getErr().println("cannot write " + zip + ": expected no such file yet, found one");
+      return FAILED;
     } catch (IOException e) {
       line.getErr().println("cannot write " + zip + ": " + e);
       return FAILED;

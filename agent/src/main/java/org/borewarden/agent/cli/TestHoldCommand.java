@@ -15,10 +15,8 @@ import picocli.CommandLine.Option;
     })
 public final class TestHoldCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private CellOption cell = new CellOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
-  private String cell = "";
 
   @Option(names = "--text", paramLabel = "WORDS", description = "Free words, up to 200 characters.")
   private String text = "";
@@ -29,7 +27,7 @@ public final class TestHoldCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("ask-hold");
-    order.put("cell", cell);
+    cell.putIn(order);
     order.put("reason", "hold-path-test");
     asker.putIn(order);
     Orders.putIfGiven(order, "text", text);

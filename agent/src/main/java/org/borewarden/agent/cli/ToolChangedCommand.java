@@ -15,10 +15,8 @@ import picocli.CommandLine.Option;
     })
 public final class ToolChangedCommand implements Callable<Integer> {
   @Mixin private AgentSocket agent = new AgentSocket();
+  @Mixin private CellOption cell = new CellOption();
   @Mixin private Asker asker = new Asker();
-
-  @Option(names = "--cell", paramLabel = "CELL", required = true, description = "The cell.")
-  private String cell = "";
 
   @Option(
       names = "--tool",
@@ -35,7 +33,7 @@ public final class ToolChangedCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     ObjectNode order = Orders.of("tool-changed");
-    order.put("cell", cell);
+    cell.putIn(order);
     Orders.putIfGiven(order, "tool", tool);
     asker.putIn(order);
     Orders.putIfGiven(order, "text", text);

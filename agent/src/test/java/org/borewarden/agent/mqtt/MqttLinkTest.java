@@ -17,6 +17,7 @@ import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.BrokerConfig.Version;
 import org.borewarden.agent.config.Secret;
 import org.borewarden.agent.peers.Peers;
+import org.borewarden.agent.peers.PublishTap;
 import org.borewarden.agent.peers.TcpProxy;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestLinks;
@@ -24,6 +25,7 @@ import org.borewarden.agent.peers.TestSubscriber;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 
 class MqttLinkTest {
@@ -117,6 +119,35 @@ class MqttLinkTest {
       await().atMost(Duration.ofSeconds(60)).until(() -> accepted.get() == 5000);
       assertThat(others).isEmpty();
       assertThat(changes).as("the connection stood all the time").hasSize(1);
+    }
+  }
+
+  /**
+   * MQTT 5.0, 4.9: no more than the announced Receive Maximum of publishes with QoS above 0 may be
+   * unacknowledged. Counted on the wire, while a broker that announces it says nothing; where it
+   * announces more than one, the link keeps one below.
+   */
+  @ParameterizedTest
+  @CsvSource({"1, 1", "3, 2"})
+  void neverMorePublishesAreUnacknowledgedThanTheBrokerAnnounces(int announced, int mostSeen)
+      throws Exception {
+    try (TestBroker broker =
+            TestBroker.mosquitto("allow_anonymous true", "max_inflight_messages " + announced);
+        PublishTap tap = PublishTap.before(broker.port());
+        MqttLink link = link(tap.port(), Version.V5)) {
+      TestLinks.started(link);
+      tap.keepAnswers(true);
+      AtomicInteger accepted = new AtomicInteger();
+      for (int n = 0; n < 60; n++) {
+        link.publish(
+            OutMessage.event("t/" + n, "{}"),
+            result -> accepted.addAndGet(result.accepted() ? 1 : 0));
+      }
+      await().atMost(SOON).until(() -> tap.unacknowledged() == mostSeen);
+      tap.keepAnswers(false);
+      await().atMost(SOON).until(() -> accepted.get() == 60);
+      assertThat(tap.mostUnacknowledged()).isEqualTo(mostSeen).isLessThanOrEqualTo(announced);
+      assertThat(tap.connections()).as("the broker had nothing against it").isEqualTo(1);
     }
   }
 

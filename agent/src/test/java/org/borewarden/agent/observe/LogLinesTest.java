@@ -78,9 +78,7 @@ class LogLinesTest {
       logs.getLogger("org.borewarden.agent.Main").info("started\nas \"cell-4\"");
       logs.getLogger("org.borewarden.agent.Main")
           .error("x".repeat(9_000), new IOException("y".repeat(9_000)));
-      await()
-          .atMost(SOON)
-          .until(() -> said.toString(StandardCharsets.UTF_8).lines().count() == 2);
+      await().atMost(SOON).until(() -> said.toString(StandardCharsets.UTF_8).lines().count() == 2);
     } finally {
       logs.stop();
       System.setErr(before);

@@ -25,6 +25,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.borewarden.agent.command.CommandName;
 import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.publish.Envelope;
 import org.borewarden.rules.engine.Decision;
@@ -185,21 +186,31 @@ class PayloadSchemaTest {
     }
   }
 
-  /** What a release has sent stays valid in every later one of the same major version. */
+  /** What a release has sent and taken stays valid in each later one of the same major version. */
   @Test
-  void whatEachReleaseHasSentIsStillValid() throws Exception {
-    Set<String> met = new TreeSet<>();
+  void whatEachReleaseHasSentAndTakenIsStillValid() throws Exception {
     for (JsonNode line : recorded()) {
-      met.add(line.get("schema").textValue());
       assertThat(
               PayloadSchemas.problems(
                   line.get("schema").textValue(), line.get("payload").toString()))
           .as(line.toString())
           .isEmpty();
     }
-    assertThat(met)
-        .contains("reading", "rejected", "verdict", "verdict-discarded", "alert", "recheck")
-        .contains("agent", "gauge", "trend", "hold", "heartbeat", "answer");
+  }
+
+  @Test
+  void everyKindOfPayloadHasARecordedSample() throws Exception {
+    Set<String> kinds = new TreeSet<>();
+    try (Stream<Path> files = Files.list(Path.of("../docs/schemas"))) {
+      files.forEach(file -> kinds.add(file.getFileName().toString().replace(".schema.json", "")));
+    }
+    assertThat(kinds.remove("command")).isTrue();
+    for (CommandName name : CommandName.values()) {
+      kinds.add("command#/$defs/" + name.key());
+    }
+    Set<String> met = new TreeSet<>();
+    recorded().forEach(line -> met.add(line.get("schema").textValue()));
+    assertThat(met).isEqualTo(kinds);
   }
 
   private static List<JsonNode> recorded() throws Exception {
