@@ -35,7 +35,7 @@ class AlertRulesTest {
   @Test
   void theRecordingRulesSayWhatTheirStoriesSay() throws Exception {
     assertThat(promtool("check", "rules", "recording.yml").output())
-        .contains("SUCCESS: 4 rules found");
+        .contains("SUCCESS: 5 rules found");
     Ran ran = promtool("test", "rules", "recording_test.yml");
     assertThat(ran.exit()).as(ran.output()).isZero();
     assertThat(promtool("check", "config", "prometheus.yml").exit()).isZero();

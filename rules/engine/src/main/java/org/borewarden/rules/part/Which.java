@@ -116,9 +116,14 @@ public sealed interface Which {
   static List<String> strangers(List<Feature> features, GaugeRules gauge) {
     List<String> own =
         features.stream().filter(f -> f.gauge().equals(gauge.id())).map(Feature::id).toList();
-    return gauge.which().orElse(null) instanceof InSequence sequence
-        ? sequence.features().stream().filter(id -> !own.contains(id)).toList()
-        : List.of();
+    return gauge
+        .which()
+        .filter(InSequence.class::isInstance)
+        .map(which -> ((InSequence) which).features())
+        .orElse(List.of())
+        .stream()
+        .filter(id -> !own.contains(id))
+        .toList();
   }
 
   private static Optional<String> expected(Which which, Feature feature, List<Feature> before) {

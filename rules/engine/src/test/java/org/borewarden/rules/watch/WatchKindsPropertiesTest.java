@@ -215,7 +215,7 @@ class WatchKindsPropertiesTest {
       Constructor<?> canonical = record.getClass().getDeclaredConstructor(types);
       return (Record) canonical.newInstance(values);
     } catch (ReflectiveOperationException e) {
-      throw new AssertionError("cannot copy " + record, e);
+      throw new LinkageError("cannot copy " + record, e);
     }
   }
 }
