@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Unit;
@@ -45,7 +46,7 @@ class BatteryTest {
   }
 
   private Optional<Boolean> shown() {
-    return state.gauges().get("bore-1").batteryLow();
+    return Objects.requireNonNull(state.gauges().get("bore-1")).batteryLow();
   }
 
   private void take(Event event) {
