@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import org.borewarden.agent.faults.JudgingProcess.Mode;
 import org.borewarden.agent.peers.Peers;
@@ -19,9 +20,10 @@ import org.junit.jupiter.params.provider.CsvSource;
 /**
  * Kills the judging half of the agent, or fails its disk, at the n-th call of each kind that its
  * journal makes, and compares what came of it with an uninterrupted run. With {@code
- * -Dborewarden.long=true} at every n until a life makes no more calls, else at one. What it
- * compares with is the comparison of {@link KilledJudgingIT}, whose controls show that it finds an
- * agent that publishes early or forgets.
+ * -Dborewarden.long=true} at every n until a life makes no more calls, else at one; {@code
+ * -Dborewarden.call=sync,error=EIO} asks for one pair of call and fault only. What it compares with
+ * is the comparison of {@link KilledJudgingIT}, whose controls show that it finds an agent that
+ * publishes early or forgets.
  */
 class FaultsAtCallsIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
@@ -42,6 +44,10 @@ class FaultsAtCallsIT {
           "pwrite64,error=ENOSPC",
           "pwrite64,error=EIO",
           "sync,error=EIO");
+
+  /** One of the pairs below, such as {@code sync,error=EIO}; absent: all. */
+  private static final Optional<String> ONLY =
+      Optional.ofNullable(System.getProperty("borewarden.call"));
 
   @TempDir Path scratch;
 
@@ -70,6 +76,7 @@ class FaultsAtCallsIT {
   void whateverCallItIsTheStoryIsThatOfAnUninterruptedRun(String call, String fault, int usual)
       throws Exception {
     assumeTrue(LONG || usual > 0, "only with -Dborewarden.long=true");
+    assumeTrue(ONLY.map((call + "," + fault)::equals).orElse(true), "another call is asked for");
     int hit = 0;
     boolean bit = true;
     int first = LONG ? 1 : usual;

@@ -14,7 +14,6 @@ import org.junit.jupiter.api.io.TempDir;
  * suspended host would), while readings come. The cell has lost its permit before a stopped agent
  * goes on; a stopped broker takes none; and the story is that of an undisturbed run.
  */
-@SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
 class PausedIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration TIME =

@@ -19,7 +19,6 @@ import org.borewarden.demo.controller.Controller;
 import org.borewarden.demo.machine.GaugePort;
 
 /** One agent as a process, with its gauge, its broker, its consumer and its cell. */
-@SuppressWarnings("try") // Who waits for the end of a process may be interrupted.
 final class Plant implements AutoCloseable {
   private final TestBroker broker =
       TestBroker.mosquitto("allow_anonymous true", "max_queued_messages 0");
@@ -173,7 +172,7 @@ final class Plant implements AutoCloseable {
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() throws IOException {
     agent.close();
     gauge.close();
     cell.close();

@@ -55,7 +55,7 @@ class StoppedIT {
     try (Plant plant = new Plant(scratch.resolve(name), name, day, READINGS)) {
       for (int stop = 0; stop < STOPS_OF_A_JOURNAL; stop++) {
         // The first is amid the work and the second amid the start, then what chance says.
-        if (stop == 1 || stop > 1 && random.nextInt(3) == 0) {
+        if (stop == 1 || (stop > 1 && random.nextInt(3) == 0)) {
           amidStart++;
           plant.network().strike(Fault.HALF_OPEN);
           plant.agent().start();

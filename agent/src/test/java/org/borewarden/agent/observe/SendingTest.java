@@ -16,6 +16,7 @@ import java.net.Socket;
 import java.net.URI;
 import java.time.Duration;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -49,13 +50,13 @@ class SendingTest {
           assertThat(sent).containsKey(metric.exposedName());
         }
       }
-      var bore = sent.get("borewarden_bore_meters");
+      var bore = Objects.requireNonNull(sent.get("borewarden_bore_meters"));
       assertThat(bore.getDataCase()).isEqualTo(DataCase.GAUGE);
       assertThat(bore.getGauge().getDataPoints(0).getAsDouble()).isEqualTo(0.062012);
       assertThat(bore.getGauge().getDataPoints(0).getAttributesList())
           .extracting(KeyValue::getKey)
           .containsExactly("feature");
-      var readings = sent.get("borewarden_readings_total");
+      var readings = Objects.requireNonNull(sent.get("borewarden_readings_total"));
       assertThat(readings.getDataCase()).isEqualTo(DataCase.SUM);
       assertThat(readings.getSum().getDataPoints(0).getAsDouble()).isEqualTo(1.0);
 
@@ -71,8 +72,9 @@ class SendingTest {
   /** It takes the connection, as a frozen one does, and never answers. */
   @Test
   void aReceiverThatHangsDelaysNeitherThePageNorTheStop() throws Exception {
-    try (ServerSocket frozen = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
-        Metrics metrics = sending(frozen.getLocalPort());
+    ServerSocket frozen = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
+    Metrics metrics = sending(frozen.getLocalPort());
+    try (frozen;
         Socket waiting = frozen.accept()) {
       assertThat(waiting.getInputStream().read()).as("a sending is under way").isEqualTo('P');
       long begun = System.nanoTime();
