@@ -124,10 +124,10 @@ public final class HealthServer implements AutoCloseable {
 
   /**
    * The JDK's server reads its limits from system properties when its first class is loaded, and
-   * has none by default. Without the first, each answer on a kept connection takes 40 ms
-   * (JDK-6968351).
+   * has none by default: call this before any other use of it. Without the first, each answer on a
+   * kept connection takes 40 ms (JDK-6968351).
    */
-  private static void limitTheServer() {
+  public static void limitTheServer() {
     unlessSet("sun.net.httpserver.nodelay", "true");
     unlessSet("sun.net.httpserver.maxReqTime", Integer.toString(REQUEST_SECONDS));
     unlessSet("sun.net.httpserver.maxRspTime", Integer.toString(ANSWER_SECONDS));

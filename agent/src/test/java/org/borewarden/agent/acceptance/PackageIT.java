@@ -10,7 +10,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.PtyPair;
@@ -30,11 +29,8 @@ class PackageIT {
   private static final Path UNIT = Path.of("../deploy/systemd/borewarden.service");
   private static final String ROOT = "northworks/housings/cell-4";
   private static final String DATA = "/var/lib/borewarden";
-  private static final Pattern JOURNAL = Pattern.compile("\"journal\":\"([^\"]+)\"");
 
   @TempDir private Path rootFolder;
-
-  @TempDir private Path secondFolder;
 
   @TempDir private Path folder;
 
@@ -76,12 +72,8 @@ class PackageIT {
         assertThat(hold.text())
             .contains("\"hold\":1,", "\"cause\":\"oversize/bearing-seat\"")
             .doesNotContain("unclean-stop");
-        // While it runs, as a nightly job would.
-        assertThat(root.run("borewarden", "backup", "-c", "/etc/borewarden/agent.yaml", "/copy"))
-            .contains("copied to /copy, the chain holds");
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
-      restoredOnASecondRoot(root, plant, agentYaml(broker.port(), device));
       assertThat(root.run("sh", "-c", "find " + DATA + " ! -user borewarden"))
           .as("it writes as its user")
           .isEmpty();
@@ -94,50 +86,6 @@ class PackageIT {
       assertThat(root.has("/etc/borewarden")).isFalse();
       assertThat(root.has(DATA + "/journal")).isTrue();
     }
-  }
-
-  /** The disk is lost: another machine, the package, the copy. */
-  private void restoredOnASecondRoot(CleanRoot first, TestSubscriber plant, String agentYaml)
-      throws Exception {
-    String journal = value(plant.heard(), "/agent", JOURNAL);
-    Path copy = folder.resolve("copy.tar");
-    first.copyOut("/copy", copy);
-    try (CleanRoot second = CleanRoot.build(secondFolder)) {
-      second.copyIn(deb(), "/borewarden.deb");
-      install(second);
-      second.write("/etc/borewarden/agent.yaml", agentYaml);
-      second.copyIn(copy, "/copy.tar");
-      second.run("tar", "-xf", "/copy.tar", "-C", "/");
-      assertThat(second.run("borewarden", "restore", "-c", "/etc/borewarden/agent.yaml", "/copy"))
-          .contains("restored; start the agent and adopt it");
-      second.run("chown", "-R", "borewarden:borewarden", DATA);
-      int before = plant.heard().size();
-      try (Unit unit = Unit.start(second, folder.resolve("third.log"))) {
-        TestSubscriber.Heard hold =
-            plant.await(
-                m ->
-                    plant.heard().lastIndexOf(m) >= before
-                        && m.topic().endsWith("/hold/cell-4")
-                        && m.text().contains("\"state\":\"requested\""));
-        assertThat(hold.text())
-            .as("the hold is there, with its number")
-            .contains("\"hold\":1,", "\"cause\":\"oversize/bearing-seat\"");
-        List<TestSubscriber.Heard> heard = plant.heard();
-        assertThat(value(heard.subList(before, heard.size()), "/agent", JOURNAL))
-            .as("it is another journal from here on")
-            .isNotEqualTo(journal);
-        assertThat(unit.stop()).as(unit.said()).isZero();
-      }
-    }
-  }
-
-  private static String value(List<TestSubscriber.Heard> heard, String topic, Pattern of) {
-    return heard.stream()
-        .filter(m -> m.topic().equals(ROOT + topic))
-        .flatMap(m -> of.matcher(m.text()).results())
-        .reduce((a, b) -> b)
-        .orElseThrow()
-        .group(1);
   }
 
   @Test

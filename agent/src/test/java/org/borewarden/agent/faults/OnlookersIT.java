@@ -14,8 +14,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.borewarden.agent.journal.Machine;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,7 +25,6 @@ import org.junit.jupiter.api.io.TempDir;
 class OnlookersIT {
   private static final int READINGS = 40;
   private static final int BAD_READERS = 20;
-  private static final Pattern METRICS = Pattern.compile("metrics on (http://\\S+)");
   private static final Path SHIPPED_LOG = Path.of("src/main/resources/logback.xml");
 
   /** Gives what it starts a pipe for standard error that is full and that nobody reads. */
@@ -38,16 +35,42 @@ class OnlookersIT {
           + "  while True: os.write(w,b'x'*64)\n"
           + "except BlockingIOError: pass\n"
           + "os.set_blocking(w,True);os.set_inheritable(r,True);os.dup2(w,2)\n"
-          + "os.execvp(sys.argv[2],[sys.argv[2],sys.argv[1]]+sys.argv[3:])";
+          + "os.execvp(sys.argv[3],[sys.argv[3]]+sys.argv[1:3]+sys.argv[4:])";
 
   @TempDir Path scratch;
 
   @Test
-  void aLogThatNobodyTakesHoldsUpNobody() throws Exception {
-    try (Plant plant = plant("log", unread(SHIPPED_LOG))) {
-      plant.start();
-      measureAll("a log that nobody takes", plant);
-      plant.agent().stop();
+  void aLogThatNobodyTakesAFullLogDiskAndReadersThatNeverListenHoldUpNobody() throws Exception {
+    Path logs = Files.createDirectory(scratch.resolve("logs"));
+    Machine.need(
+        "mounting a tmpfs", "mount", "-t", "tmpfs", "-o", "size=16k", "tmpfs", logs.toString());
+    List<Socket> bad = new ArrayList<>();
+    try {
+      Path ballast = Files.write(logs.resolve("ballast"), new byte[16 << 10]);
+      Path log = logs.resolve("borewarden.log");
+      try (Plant plant = plant("onlookers", unread(SHIPPED_LOG, "-Dborewarden.log.dir=" + logs))) {
+        plant.start();
+        for (int reader = 0; reader < BAD_READERS; reader++) {
+          bad.add(badReader(plant.metrics(), reader % 2 == 0));
+        }
+        measureAll(plant);
+        assertThat(log).isEmptyFile();
+        assertThat(metrics(plant.metrics())).contains("borewarden_");
+        Files.delete(ballast);
+        Waits.until(
+            "the log goes on",
+            () -> {
+              plant.gauge().dropClients();
+              plant.awaitGauge();
+              return Files.size(log) > 0;
+            });
+        plant.agent().stop();
+      }
+    } finally {
+      for (Socket socket : bad) {
+        socket.close();
+      }
+      Machine.run("umount", logs.toString());
     }
   }
 
@@ -60,7 +83,7 @@ class OnlookersIT {
         shipped.replace("<appender-ref ref=\"UNBLOCKED\"/>", "<appender-ref ref=\"CONSOLE\"/>");
     assertThat(direct).isNotEqualTo(shipped);
     Files.writeString(waits, direct, StandardCharsets.UTF_8);
-    try (Plant plant = plant("waits", unread(waits))) {
+    try (Plant plant = plant("waits", unread(waits, "-Dborewarden.log.level=INFO"))) {
       plant.agent().start();
       Waits.until(
           "a thread that waits for the log",
@@ -70,64 +93,13 @@ class OnlookersIT {
     }
   }
 
-  @Test
-  void aFullDiskBelowTheLogHoldsUpNobody() throws Exception {
-    Path logs = Files.createDirectory(scratch.resolve("logs"));
-    Machine.need(
-        "mounting a tmpfs", "mount", "-t", "tmpfs", "-o", "size=16k", "tmpfs", logs.toString());
-    try {
-      Path ballast = Files.write(logs.resolve("ballast"), new byte[16 << 10]);
-      List<String> below =
-          List.of(
-              "env", "JAVA_TOOL_OPTIONS=-Dborewarden.log.dir=" + logs + shippedLog(SHIPPED_LOG));
-      try (Plant plant = plant("disk", below)) {
-        plant.start();
-        measureAll("a full disk below the log", plant);
-        Path log = logs.resolve("borewarden.log");
-        assertThat(log).isEmptyFile();
-        Files.delete(ballast);
-        plant.gauge().dropClients();
-        plant.awaitGauge();
-        Waits.until(
-            "the log goes on",
-            () -> {
-              plant.gauge().dropClients();
-              plant.awaitGauge();
-              return Files.size(log) > 0;
-            });
-        plant.agent().stop();
-      }
-    } finally {
-      Machine.run("umount", logs.toString());
-    }
-  }
-
-  @Test
-  void readersOfTheMetricsThatNeverListenHoldUpNobodyAndOthersAreAnswered() throws Exception {
-    List<String> shipped = List.of("env", "JAVA_TOOL_OPTIONS=" + shippedLog(SHIPPED_LOG).strip());
-    List<Socket> bad = new ArrayList<>();
-    try (Plant plant = plant("metrics", shipped)) {
-      plant.start();
-      Matcher said = METRICS.matcher(plant.agent().said());
-      assertThat(said.find()).as(plant.agent().said()).isTrue();
-      URI metrics = URI.create(said.group(1));
-      for (int reader = 0; reader < BAD_READERS; reader++) {
-        bad.add(badReader(metrics, reader % 2 == 0));
-      }
-      measureAll("metrics that " + BAD_READERS + " ask for and do not take", plant);
-      HttpResponse<String> answer =
-          HttpClient.newHttpClient()
-              .send(
-                  HttpRequest.newBuilder(metrics).build(),
-                  HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8));
-      assertThat(answer.statusCode()).isEqualTo(200);
-      assertThat(answer.body()).contains("borewarden_");
-      plant.agent().stop();
-    } finally {
-      for (Socket socket : bad) {
-        socket.close();
-      }
-    }
+  /** One who asks and listens. */
+  private static String metrics(URI metrics) throws IOException, InterruptedException {
+    return HttpClient.newHttpClient()
+        .send(
+            HttpRequest.newBuilder(metrics).build(),
+            HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8))
+        .body();
   }
 
   /** Asks a hundred times and does not listen, or asks the half of a question. */
@@ -147,16 +119,17 @@ class OnlookersIT {
         scratch.resolve(name), name, Plant.dayWithoutHold(7, READINGS), READINGS, watcher);
   }
 
-  private static List<String> unread(Path log) {
-    return List.of("/usr/bin/python3", "-c", UNREAD_LOG, shippedLog(log).strip());
-  }
-
-  private static String shippedLog(Path log) {
-    return " -Dlogback.configurationFile=" + log.toAbsolutePath();
+  private static List<String> unread(Path log, String option) {
+    return List.of(
+        "/usr/bin/python3",
+        "-c",
+        UNREAD_LOG,
+        "-Dlogback.configurationFile=" + log.toAbsolutePath(),
+        option);
   }
 
   /** Each reading is judged and heard while the permit stands; says how long it took. */
-  private static void measureAll(String what, Plant plant) throws Exception {
+  private static void measureAll(Plant plant) throws Exception {
     List<Long> took = new ArrayList<>();
     for (int reading = 1; reading <= READINGS; reading++) {
       long sent = System.nanoTime();
@@ -168,8 +141,8 @@ class OnlookersIT {
     }
     took.sort(null);
     System.err.printf(
-        "onlookers: %s: %d verdicts heard, median %.1f ms, the latest %.1f ms%n",
-        what, READINGS, took.get(READINGS / 2) / 1e6, took.get(READINGS - 1) / 1e6);
+        "onlookers: %d verdicts heard, median %.1f ms, the latest %.1f ms%n",
+        READINGS, took.get(READINGS / 2) / 1e6, took.get(READINGS - 1) / 1e6);
     plant.requireTheStory();
   }
 

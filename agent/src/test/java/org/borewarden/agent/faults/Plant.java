@@ -3,6 +3,7 @@ package org.borewarden.agent.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -27,6 +28,7 @@ final class Plant implements AutoCloseable {
   private final GaugePort gauge = GaugePort.open(0);
   private final Controller cell =
       Controller.start(Controller.Settings.loopback(Duration.ofMillis(300)));
+  private final int metricsPort = TestBroker.freePort();
   private final AgentRun agent;
   private final long day;
   private final int readings;
@@ -66,10 +68,10 @@ final class Plant implements AutoCloseable {
           - id: cell-4
             modbus: {host: 127.0.0.1, port: %d, base: 100, cell-base: 200}
             mqtt: informs
-        http: {port: 0}
+        http: {port: %d}
         commands: {trust: broker}
         """
-            .formatted(root, network.port(), gauge.port(), cell.port()));
+            .formatted(root, network.port(), gauge.port(), cell.port(), metricsPort));
   }
 
   /** A day on which nothing latches, so that only the fault can take the permit. */
@@ -155,6 +157,10 @@ final class Plant implements AutoCloseable {
 
   Controller cell() {
     return cell;
+  }
+
+  URI metrics() {
+    return URI.create("http://127.0.0.1:" + metricsPort + "/metrics");
   }
 
   AgentRun agent() {

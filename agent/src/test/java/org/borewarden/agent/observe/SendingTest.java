@@ -125,6 +125,7 @@ class SendingTest {
   }
 
   private HttpServer receiver(int port) throws IOException {
+    HealthServer.limitTheServer();
     HttpServer server =
         HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 0);
     server.createContext(
