@@ -99,6 +99,17 @@ final class CleanRoot implements AutoCloseable {
     }
   }
 
+  /** Packs a folder inside into a file of ours. */
+  void copyOut(String path, Path file) throws IOException, InterruptedException {
+    Process process =
+        new ProcessBuilder(inside("tar", "-cf", "-", "-C", "/", path.substring(1)))
+            .redirectOutput(file.toFile())
+            .start();
+    if (process.waitFor() != 0) {
+      throw new IOException("cannot copy " + path + " to " + file);
+    }
+  }
+
   @Override
   public void close() {
     holder.destroyForcibly().onExit().join();

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.PtyPair;
@@ -20,7 +21,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * The Debian package on a root of its own: installed, the unit's command run as the unit's user,
- * upgraded with a hold open, removed, purged. The unit's walls are not tried here, since that takes
+ * upgraded with a hold open, its copy restored on a second root, removed, purged. The unit's walls are not tried here, since that takes
  * a running systemd; what they are worth by its own table is.
  */
 class PackageIT {
@@ -29,8 +30,13 @@ class PackageIT {
   private static final Path UNIT = Path.of("../deploy/systemd/borewarden.service");
   private static final String ROOT = "northworks/housings/cell-4";
   private static final String DATA = "/var/lib/borewarden";
+  private static final List<String> OPEN_HOLD =
+      List.of("\"hold\":1,", "\"permit\":false", "\"cause\":\"oversize/bearing-seat\"");
+  private static final Pattern JOURNAL = Pattern.compile("\"journal\":\"([^\"]+)\"");
 
   @TempDir private Path rootFolder;
+
+  @TempDir private Path secondFolder;
 
   @TempDir private Path folder;
 
@@ -63,17 +69,16 @@ class PackageIT {
 
       int before = plant.heard().size();
       try (Unit unit = Unit.start(root, folder.resolve("second.log"))) {
-        TestSubscriber.Heard hold =
-            plant.await(
-                m ->
-                    plant.heard().indexOf(m) >= before
-                        && m.topic().endsWith("/hold/cell-4")
-                        && m.text().contains("\"state\":\"requested\""));
+        TestSubscriber.Heard hold = laterHold(plant, before, "\"state\":\"requested\"");
         assertThat(hold.text())
-            .contains("\"hold\":1,", "\"cause\":\"oversize/bearing-seat\"")
+            .contains(OPEN_HOLD)
             .doesNotContain("unclean-stop");
+        // While it runs, as a nightly job would.
+        assertThat(root.run("borewarden", "backup", "-c", "/etc/borewarden/agent.yaml", "/copy"))
+            .contains("copied to /copy, the chain holds");
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
+      restoredOnASecondRoot(root, plant, agentYaml(broker.port(), device));
       assertThat(root.run("sh", "-c", "find " + DATA + " ! -user borewarden"))
           .as("it writes as its user")
           .isEmpty();
@@ -86,6 +91,63 @@ class PackageIT {
       assertThat(root.has("/etc/borewarden")).isFalse();
       assertThat(root.has(DATA + "/journal")).isTrue();
     }
+  }
+
+  /** The disk is lost: another machine, the package, the copy. */
+  private void restoredOnASecondRoot(CleanRoot first, TestSubscriber plant, String agentYaml)
+      throws Exception {
+    String journal = value(plant.heard(), "/agent", JOURNAL);
+    Path copy = folder.resolve("copy.tar");
+    first.copyOut("/copy", copy);
+    try (CleanRoot second = CleanRoot.build(secondFolder)) {
+      second.copyIn(deb(), "/borewarden.deb");
+      install(second);
+      second.write("/etc/borewarden/agent.yaml", agentYaml);
+      second.copyIn(copy, "/copy.tar");
+      second.run("tar", "-xf", "/copy.tar", "-C", "/");
+      assertThat(second.run("borewarden", "restore", "-c", "/etc/borewarden/agent.yaml", "/copy"))
+          .contains("restored; start the agent and adopt it");
+      second.run("chown", "-R", "borewarden:borewarden", DATA);
+      second.run("borewarden", "verify", "-c", "/etc/borewarden/agent.yaml");
+      int before = plant.heard().size();
+      try (Unit unit = Unit.start(second, folder.resolve("third.log"))) {
+        TestSubscriber.Heard hold = laterHold(plant, before, "not-adopted");
+        assertThat(hold.text()).as("no permit from a copy until it is adopted").contains(OPEN_HOLD);
+        second.run(
+            "borewarden",
+            "adopt-journal",
+            "-c",
+            "/etc/borewarden/agent.yaml",
+            "--reason=restored",
+            "--who=o-adeyemi");
+        assertThat(laterHold(plant, before, "\"conditions\":[]").text())
+            .as("adopted, and the hold that was open is open, with its number")
+            .contains(OPEN_HOLD);
+        List<TestSubscriber.Heard> heard = plant.heard();
+        assertThat(value(heard.subList(before, heard.size()), "/agent", JOURNAL))
+            .as("it is another journal from here on")
+            .isNotEqualTo(journal);
+        assertThat(unit.stop()).as(unit.said()).isZero();
+      }
+    }
+  }
+
+  private static TestSubscriber.Heard laterHold(TestSubscriber plant, int before, String part)
+      throws Exception {
+    return plant.await(
+        m ->
+            plant.heard().lastIndexOf(m) >= before
+                && m.topic().endsWith("/hold/cell-4")
+                && m.text().contains(part));
+  }
+
+  private static String value(List<TestSubscriber.Heard> heard, String topic, Pattern of) {
+    return heard.stream()
+        .filter(m -> m.topic().equals(ROOT + topic))
+        .flatMap(m -> of.matcher(m.text()).results())
+        .reduce((a, b) -> b)
+        .orElseThrow()
+        .group(1);
   }
 
   @Test
@@ -127,6 +189,7 @@ class PackageIT {
         http: off
         commands:
           socket: /run/borewarden/commands.socket
+          groups: {root: it}
         """
         .formatted(ROOT, DATA, broker, device);
   }
