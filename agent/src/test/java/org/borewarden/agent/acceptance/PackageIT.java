@@ -8,10 +8,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
-import java.util.stream.Stream;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.PtyPair;
 import org.borewarden.agent.peers.TestBroker;
@@ -21,12 +19,11 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * The Debian package on a root of its own: installed, the unit's command run as the unit's user,
- * upgraded with a hold open, its copy restored on a second root, removed, purged. The unit's walls are not tried here, since that takes
- * a running systemd; what they are worth by its own table is.
+ * upgraded with a hold open, its copy restored on a second root, removed, purged. What takes a
+ * running systemd is {@link UnitIT}'s; what the unit's walls are worth by systemd's own table
+ * stands here.
  */
 class PackageIT {
-  private static final Path DIST =
-      Path.of(Optional.ofNullable(System.getProperty("borewarden.dist")).orElseThrow());
   private static final Path UNIT = Path.of("../deploy/systemd/borewarden.service");
   private static final String ROOT = "northworks/housings/cell-4";
   private static final String DATA = "/var/lib/borewarden";
@@ -47,8 +44,8 @@ class PackageIT {
         PtyPair gauge = PtyPair.plugged(Files.createDirectory(folder.resolve("bore-1")));
         TestSubscriber plant = TestSubscriber.on(broker.port(), ROOT + "/#");
         CleanRoot root = CleanRoot.build(rootFolder)) {
-      root.copyIn(deb(), "/borewarden.deb");
-      assertThat(install(root)).contains("borewarden: not started yet.", "borewarden check");
+      assertThat(DebianPackage.install(root))
+          .contains("borewarden: not started yet.", "borewarden check");
       assertThat(root.run("stat", "-c", "%U:%G %a", DATA, "/etc/borewarden/agent.yaml"))
           .isEqualTo("borewarden:borewarden 750\nroot:borewarden 640\n");
       assertThat(root.run("borewarden", "check", "--config", "/etc/borewarden/agent.yaml"))
@@ -64,15 +61,13 @@ class PackageIT {
         plant.await(m -> m.topic().endsWith("/hold/cell-4") && m.text().contains("\"hold\":1"));
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
-      assertThat(install(root)).as("an upgrade").doesNotContain("not started yet");
+      assertThat(DebianPackage.install(root)).as("an upgrade").doesNotContain("not started yet");
       assertThat(root.run("cat", "/etc/borewarden/agent.yaml")).as("kept").contains(device);
 
       int before = plant.heard().size();
       try (Unit unit = Unit.start(root, folder.resolve("second.log"))) {
         TestSubscriber.Heard hold = laterHold(plant, before, "\"state\":\"requested\"");
-        assertThat(hold.text())
-            .contains(OPEN_HOLD)
-            .doesNotContain("unclean-stop");
+        assertThat(hold.text()).contains(OPEN_HOLD).doesNotContain("unclean-stop");
         // While it runs, as a nightly job would.
         assertThat(root.run("borewarden", "backup", "-c", "/etc/borewarden/agent.yaml", "/copy"))
             .contains("copied to /copy, the chain holds");
@@ -100,8 +95,7 @@ class PackageIT {
     Path copy = folder.resolve("copy.tar");
     first.copyOut("/copy", copy);
     try (CleanRoot second = CleanRoot.build(secondFolder)) {
-      second.copyIn(deb(), "/borewarden.deb");
-      install(second);
+      DebianPackage.install(second);
       second.write("/etc/borewarden/agent.yaml", agentYaml);
       second.copyIn(copy, "/copy.tar");
       second.run("tar", "-xf", "/copy.tar", "-C", "/");
@@ -162,17 +156,6 @@ class PackageIT {
             "--threshold=15",
             UNIT.toAbsolutePath().normalize().toString());
     assertThat(said).contains("Overall exposure level for borewarden.service: 1.");
-  }
-
-  private static String install(CleanRoot root) throws Exception {
-    // Java may have come to this machine otherwise than by a package.
-    return root.run("dpkg", "--force-confold", "--force-depends", "--install", "/borewarden.deb");
-  }
-
-  private static Path deb() throws IOException {
-    try (Stream<Path> built = Files.list(DIST.resolve("../..").toAbsolutePath().normalize())) {
-      return built.filter(file -> file.toString().endsWith(".deb")).findFirst().orElseThrow();
-    }
   }
 
   private static String agentYaml(int broker, String device) {
