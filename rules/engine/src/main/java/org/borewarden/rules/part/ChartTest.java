@@ -77,7 +77,7 @@ public sealed interface ChartTest
   }
 
   /**
-   * So many bores in a row nearer to the centre than a number of sigmas: the sigma is too large, or
+   * So many bores in a row no farther from the centre than a number of sigmas: it is too large, or
    * two streams are mixed. Fifteen within 1: Nelson (1984) test 7.
    *
    * @param bores the bores, 2 to 60

@@ -182,6 +182,6 @@ final class ChartWatch {
         reason(rule.test()),
         rule.action(),
         OptionalInt.empty(),
-        SignalWords.of(rule.test(), side));
+        SignalWords.of(rule.test(), rule.scale(), side));
   }
 }

@@ -1,6 +1,7 @@
 package org.borewarden.rules.watch;
 
 import java.math.BigDecimal;
+import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
 import org.borewarden.rules.part.LevelTest;
 import org.borewarden.rules.part.SpreadTest;
@@ -13,8 +14,23 @@ final class SignalWords {
   /**
    * The words.
    *
+   * @param scale how the bores are counted: on a sloped line a sum or an average that signals says
+   *     that the wear is not the learnt one
    * @param side the signal, as {@link ChartTests#signal} gives it
    */
+  static String of(ChartTest test, ChartScale scale, int side) {
+    boolean average = test instanceof ChartTest.Ewma || test instanceof ChartTest.Cusum;
+    if (average && scale instanceof ChartScale.Sloped sloped) {
+      boolean faster = sloped.slope().picometres() < 0 == side < 0;
+      return beyondItsLimit(test)
+          + (sloped.slope().picometres() == 0
+              ? "bores become " + (side > 0 ? "larger" : "smaller")
+              : "the tool wears " + (faster ? "faster" : "slower") + " than learnt");
+    }
+    return of(test, side);
+  }
+
+  /** The words on a level centre. */
   static String of(ChartTest test, int side) {
     boolean up = side > 0;
     if (test instanceof SubgroupTest subgroup) {
@@ -55,8 +71,12 @@ final class SignalWords {
     if (test instanceof ChartTest.Repeats r) {
       return r.bores() + " equal bores in a row";
     }
+    return beyondItsLimit(test) + "bores lie " + side + " the centre";
+  }
+
+  private static String beyondItsLimit(ChartTest test) {
     String what = test instanceof ChartTest.Ewma ? "moving average" : "cumulative sum";
-    return "the " + what + " is beyond its limit, bores lie " + side + " the centre";
+    return "the " + what + " is beyond its limit, ";
   }
 
   private static String subgroup(SubgroupTest test, boolean up) {
