@@ -15,7 +15,7 @@ import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.TwoWayLink;
 import org.borewarden.agent.source.file.FollowedFile;
 import org.borewarden.agent.source.file.StandardInput;
-import org.borewarden.agent.source.modbus.RegisterLink;
+import org.borewarden.agent.source.modbus.RegisterLinks;
 import org.borewarden.agent.source.mqtt.MessageLink;
 import org.borewarden.agent.source.serial.SerialLink;
 import org.borewarden.agent.source.tcp.ListeningLink;
@@ -24,6 +24,7 @@ import org.borewarden.agent.source.tcp.TcpLink;
 /** Makes the link of each port: the one place that knows every kind. */
 final class Links {
   private final MonotonicClock clock;
+  private final RegisterLinks registers;
   private final InputStream in;
   private final Optional<MqttLink> broker;
   private final Function<String, Optional<String>> bookmarks;
@@ -45,6 +46,7 @@ final class Links {
       Function<String, Optional<String>> bookmarks,
       AskedPorts asked) {
     this.clock = clock;
+    this.registers = new RegisterLinks(clock);
     this.in = in;
     this.broker = broker;
     this.bookmarks = bookmarks;
@@ -63,7 +65,7 @@ final class Links {
     } else if (link instanceof MqttInLink mqtt) {
       return new MessageLink(mqtt, broker.orElseThrow());
     } else if (link instanceof ModbusInLink modbus) {
-      return new RegisterLink(modbus, clock);
+      return registers.of(modbus);
     }
     return link instanceof FollowLink file
         ? new FollowedFile(file, bookmarks.apply(port.id()))

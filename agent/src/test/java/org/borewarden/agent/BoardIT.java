@@ -47,10 +47,14 @@ class BoardIT {
       rules: rules.yaml
       data: data
       ports:
-        - {id: bench, tcp: "@GAUGE@", pattern: '(?P<input>[0-9]+):(?P<value>[0-9.]+)'}
+        - id: bench
+          tcp: "@GAUGE@"
+          pattern: '(?P<input>[0-9]+):(?P<value>[0-9.]+)(?P<status>B)?'
+          low-battery: [B]
       gauges:
         - {id: bore-1, port: bench, input: 1, unit: mm}
         - {id: bore-2, port: bench, input: 2, unit: mm}
+        - {id: bore-3, port: bench, input: 3, unit: mm}
       cells:
         - id: cell-4
           modbus: {host: 127.0.0.1, port: @CELL@, base: 100, cell-base: 200, answer-within: 1 s, echo-within: 3 s}
@@ -78,6 +82,10 @@ class BoardIT {
           nominal: 12.000 mm
           upper: +0.018 mm
           lower: 0 mm
+        - {id: pin-left, gauge: bore-3, tool: "3", nominal: 8.000 mm, upper: +0.015 mm, lower: 0 mm}
+        - {id: pin-right, gauge: bore-3, tool: "3", nominal: 8.000 mm, upper: +0.015 mm, lower: 0 mm}
+      gauges:
+        - {id: bore-3, which: {by: sequence, order: [pin-left, pin-right]}}
       """;
 
   @TempDir private static Path folder;
@@ -174,6 +182,30 @@ class BoardIT {
 
   @Test
   @Order(5)
+  void whoseTurnItIsAndALowBatteryAreSaidAtTheGaugeAndWhatToDoAboutIt() throws Exception {
+    go("#/gauge/bore-3");
+    awaitExactly(".next-bore strong", "pin-left");
+    shop.send("3:8.003");
+    awaitExactly(".next-bore strong", "pin-right");
+    assertThat(find(".ring").getText())
+        .as("the negative control")
+        .contains("Connected")
+        .doesNotContain("battery");
+    shop.send("3:8.004B");
+    awaitExactly(".next-bore strong", "pin-left");
+    awaitText(".ring", "battery low");
+    picture("gauge-sequence");
+    go("#/");
+    awaitText("[data-decision='battery/bore-3'] .title", "bore-3: battery low");
+    awaitText("[data-decision='battery/bore-3'] .next", "Change the battery, then check");
+    shop.send("3:8.005");
+    await()
+        .atMost(SOON)
+        .until(() -> browser.findElements(By.cssSelector("[data-decision^=battery]")).isEmpty());
+  }
+
+  @Test
+  @Order(6)
   void onlyThePageItselfAndOnlyFiveOrdersReachTheInbox() throws Exception {
     assertThat(order("{\"command\":\"discard\"}", "http://elsewhere.example").statusCode())
         .isEqualTo(403);
@@ -195,7 +227,7 @@ class BoardIT {
   }
 
   @Test
-  @Order(6)
+  @Order(7)
   void aHeldCellStandsFirstWithWhyAndWhatToHoldBack() throws Exception {
     go("#/");
     shop.send("1:62.041");
@@ -217,7 +249,7 @@ class BoardIT {
   }
 
   @Test
-  @Order(7)
+  @Order(8)
   void noViewHasAFaultThatARuleOfAccessibilityKnows() throws Exception {
     String axe;
     try (InputStream script = BoardIT.class.getResourceAsStream("/axe.min.js")) {
@@ -255,7 +287,7 @@ class BoardIT {
   }
 
   @Test
-  @Order(8)
+  @Order(9)
   void aLostConnectionCoversWhatThePageClaimsUntilItIsBack() throws Exception {
     go("#/");
     assertThat(find("#cover").isDisplayed()).as("the negative control").isFalse();
@@ -272,7 +304,7 @@ class BoardIT {
   }
 
   @Test
-  @Order(9)
+  @Order(10)
   void aPhoneShowsTheSameInOneColumn() {
     browser.executeCdpCommand(
         "Emulation.setDeviceMetricsOverride",
@@ -285,7 +317,7 @@ class BoardIT {
   }
 
   @Test
-  @Order(10)
+  @Order(11)
   void noRequestLeftTheMachineAndTheBrowserHadNothingToComplainOf() {
     assertThat(Chromium.requests(browser))
         .isNotEmpty()
@@ -328,6 +360,13 @@ class BoardIT {
         .atMost(SOON)
         .ignoreExceptions()
         .untilAsserted(() -> assertThat(find(css).getText()).contains(words));
+  }
+
+  private static void awaitExactly(String css, String words) {
+    await()
+        .atMost(SOON)
+        .ignoreExceptions()
+        .untilAsserted(() -> assertThat(find(css).getText()).isEqualTo(words));
   }
 
   private static double number(String script) {

@@ -197,10 +197,12 @@ final class LinkReader {
     } else if (link instanceof MqttInLink mqtt) {
       return "topic " + mqtt.topic();
     } else if (link instanceof ModbusInLink modbus) {
-      // A serial line is read by one only, whatever its registers.
-      return modbus.serial().isPresent()
-          ? modbus.place()
-          : "register " + modbus.register() + " of unit " + modbus.unit() + " at " + modbus.place();
+      return "register "
+          + modbus.register()
+          + " of unit "
+          + modbus.unit()
+          + " at "
+          + modbus.place();
     }
     return link instanceof FollowLink file ? "file " + file.path() : "standard input";
   }

@@ -28,6 +28,12 @@ final class ModbusInReader {
   /** One request, of at most 125 registers (MODBUS Application Protocol, 6.3), takes both. */
   static final int FARTHEST_COUNTER = 100;
 
+  /**
+   * The last address of a unit on a serial line; 0 asks all and nobody answers (MODBUS over Serial
+   * Line, 2.2).
+   */
+  static final int LAST_ON_A_LINE = 247;
+
   private static final Pattern SCALE = Pattern.compile("(0\\.[0-9]{1,9}|[1-9][0-9]{0,5})");
 
   private ModbusInReader() {}
@@ -43,7 +49,10 @@ final class ModbusInReader {
     }
     int port = fields.orElse("port", Hosts.port(), PORT);
     int unit =
-        fields.orElse("unit", Scalars.whole(0, ModbusReader.HIGHEST_UNIT), ModbusReader.UNIT);
+        fields.orElse(
+            "unit",
+            line ? Scalars.whole(1, LAST_ON_A_LINE) : Scalars.whole(0, ModbusReader.HIGHEST_UNIT),
+            ModbusReader.UNIT);
     Table table = fields.orElse("table", word(Table.values()), Table.HOLDING);
     Optional<Integer> register = fields.required("register", Scalars.whole(0, HIGHEST));
     Optional<ModbusInLink.Type> type = fields.required("type", word(ModbusInLink.Type.values()));

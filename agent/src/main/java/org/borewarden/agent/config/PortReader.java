@@ -3,10 +3,14 @@ package org.borewarden.agent.config;
 import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
 import java.time.Duration;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.borewarden.agent.config.PortConfig.Frame;
 import org.borewarden.agent.config.PortConfig.Link;
 import org.borewarden.agent.config.PortConfig.Serial;
@@ -44,6 +48,8 @@ final class PortReader implements Reader<PortConfig> {
 
   private final Unique ids = new Unique("id");
   private final Unique links = new Unique("link");
+  private final Map<String, ModbusInLink> buses = new HashMap<>();
+  private final Set<String> lines = new HashSet<>();
   private final FilePaths paths;
 
   PortReader(FilePaths paths) {
@@ -123,8 +129,35 @@ final class PortReader implements Reader<PortConfig> {
     }
     String key = keys.get(0);
     Optional<Link> link = fields.optional(key, LinkReader.of(key, paths));
-    link.ifPresent(l -> fields.item(key).ifPresent(i -> links.add(LinkReader.name(l), i)));
+    if (link.isPresent() && fields.item(key).isPresent()) {
+      links.add(LinkReader.name(link.get()), fields.item(key).get());
+      shared(link.get(), fields.item(key).get());
+    }
     return link;
+  }
+
+  /** A serial line has one reader; that of registers asks all units on it, in one setting. */
+  private void shared(Link link, Item item) {
+    if (link instanceof Serial serial && buses.containsKey(serial.device())) {
+      item.refuse("expected no gauge beside the registers on " + serial.device());
+      return;
+    }
+    if (link instanceof Serial serial) {
+      lines.add(serial.device());
+      return;
+    }
+    if (!(link instanceof ModbusInLink modbus) || modbus.serial().isEmpty()) {
+      return;
+    }
+    ModbusInLink first = buses.putIfAbsent(modbus.place(), modbus);
+    if (lines.contains(modbus.place())) {
+      item.refuse("expected no registers beside the gauge on " + modbus.place());
+    } else if (first != null
+        && !(first.serial().equals(modbus.serial())
+            && first.answerWithin().equals(modbus.answerWithin()))) {
+      item.refuse(
+          "expected serial and answer-within as at the other registers on " + modbus.place());
+    }
   }
 
   private static Frame frame(Fields fields, Link link) {

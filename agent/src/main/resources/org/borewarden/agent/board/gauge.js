@@ -41,14 +41,16 @@ export class GaugeView {
       return;
     }
     const waiting = features.filter((f) => f.awaited !== undefined);
-    const next = waiting.length > 0 ? waiting : features;
+    // A gauge that measures in sequence says whose turn it is.
+    const turn = features.filter((f) => f.feature === gauge.next?.feature);
+    const next = waiting.length > 0 ? waiting : turn.length > 0 ? turn : features;
     text(this.next.firstChild, all.expected);
     text(this.next.lastChild, next.map((f) => f.feature + (f.awaited === undefined ? "" : ` ${f.awaited ? all.place(f.awaited) : all.again}`)).join(", "));
     const last = features.map((feature) => ({ feature, bore: stream.run(feature.feature).bores.at(-1) }))
       .filter((each) => each.bore).sort((a, b) => b.bore.seq - a.bore.seq)[0];
     this.last(last, trust, stream, words);
-    text(this.ring, `${gauge.connected ? all.readingOk : `${all.lostNow}: ${gauge.detail}`}${ringWords(gauge.truth, stream, words)}`);
-    this.hands.show((waiting[0] ?? last?.feature ?? features[0])?.feature, features, last?.feature.feature, stream.head.pin, words);
+    text(this.ring, `${gauge.connected ? all.readingOk : `${all.lostNow}: ${gauge.detail}`}${ringWords(gauge.truth, stream, words)}${gauge.battery_low ? `; ${all.batteryLow}` : ""}`);
+    this.hands.show((waiting[0] ?? turn[0] ?? last?.feature ?? features[0])?.feature, features, last?.feature.feature, stream.head.pin, words);
   }
 
   last(last, trust, stream, words) {

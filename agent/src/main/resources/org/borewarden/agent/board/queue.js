@@ -91,6 +91,9 @@ export function decisions(stream, words) {
     } else if (gauge.truth?.check_due) {
       add(41, `ring/${gauge.gauge}`, all.gaugeGroup, { title: all.ringDue(gauge.gauge), about: [], next: all.next.ring, gauge: gauge.gauge });
     }
+    if (gauge.battery_low) {
+      add(42, `battery/${gauge.gauge}`, all.gaugeGroup, { title: `${gauge.gauge}: ${all.batteryLow}`, about: [], next: all.next.battery, gauge: gauge.gauge });
+    }
   }
   if (state.refused.length > 0) {
     add(35, "rules", all.agentGroup, { title: all.rulesRefused, about: [], next: all.next.rules, contain: state.refused, plain: true });

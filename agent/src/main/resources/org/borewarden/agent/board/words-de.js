@@ -42,6 +42,7 @@ export default {
     "cell-test": "Endet mit dem Test.",
     soonOut: (tool) => (tool ? `Werkzeug ${tool} vorher wechseln oder nachstellen.` : "Das Werkzeug vorher wechseln oder nachstellen."),
     ring: "Den Ring auflegen und prüfen.",
+    battery: "Die Batterie wechseln, dann das Messgerät am Ring prüfen.",
     lost: "Kabel und Strom des Messgeräts ansehen.",
     alert: "Den Verlauf ansehen, dann quittieren.",
     seen: "Der Sache nachgehen, dann quittieren.",
@@ -101,7 +102,7 @@ export default {
   centre: "Mitte", lower: "untere Grenze", upper: "obere Grenze", guard: "Sicherheitsstreifen",
   back: "Alle Bohrungen", choose: "Welches Messgerät?", expected: "Nächste Bohrung", place: (place) => `bei ${place}`, again: "dieselbe Bohrung noch einmal",
   anyOf: "eine von", lastVerdict: "Letzte Bohrung", ring: "Ring", ringGood: (ring, time) => `gut an ${ring}, ${time}`, ringNone: "nicht am Ring geprüft", onRing: "jetzt am Ring",
-  lostNow: "Nicht verbunden", readingOk: "Verbunden",
+  lostNow: "Nicht verbunden", readingOk: "Verbunden", batteryLow: "Batterie schwach",
   hands: {
     title: "Versehen", discard: "Letzte Bohrung zurücknehmen", "measure-again": "Noch einmal messen", skip: "Diese Bohrung auslassen",
     attribute: "Messgerät geht nicht hinein", "next-part": "Nächstes Teil", pin: "Ihre Nummer", sure: "Noch einmal tippen",

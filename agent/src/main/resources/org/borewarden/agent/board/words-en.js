@@ -42,6 +42,7 @@ export default {
     "cell-test": "Clears when the test ends.",
     soonOut: (tool) => (tool ? `Change tool ${tool} or correct it before then.` : "Change the tool or correct it before then."),
     ring: "Put the ring on the gauge and check it.",
+    battery: "Change the battery, then check the gauge on its ring.",
     lost: "Look at the gauge's cable and power.",
     alert: "Look at the run, then acknowledge.",
     seen: "Look into it, then acknowledge.",
@@ -101,7 +102,7 @@ export default {
   centre: "centre", lower: "lower limit", upper: "upper limit", guard: "guard band",
   back: "All bores", choose: "Which gauge?", expected: "Next bore", place: (place) => `at ${place}`, again: "the same bore again",
   anyOf: "one of", lastVerdict: "Last bore", ring: "Ring", ringGood: (ring, time) => `good on ${ring}, ${time}`, ringNone: "not checked on a ring", onRing: "on the ring now",
-  lostNow: "Not connected", readingOk: "Connected",
+  lostNow: "Not connected", readingOk: "Connected", batteryLow: "battery low",
   hands: {
     title: "Slips of the hand", discard: "Take back the last bore", "measure-again": "Measure again", skip: "Skip this bore",
     attribute: "Gauge does not enter", "next-part": "Next part", pin: "Your number", sure: "Tap again to do it",

@@ -1,25 +1,15 @@
 package org.borewarden.agent.source.modbus;
 
-import com.digitalpetri.modbus.client.ModbusClient;
-import com.digitalpetri.modbus.client.ModbusRtuClient;
-import com.digitalpetri.modbus.client.ModbusTcpClient;
 import com.digitalpetri.modbus.exceptions.ModbusException;
-import com.digitalpetri.modbus.exceptions.ModbusExecutionException;
 import com.digitalpetri.modbus.exceptions.ModbusResponseException;
 import com.digitalpetri.modbus.exceptions.ModbusTimeoutException;
-import com.digitalpetri.modbus.pdu.ReadHoldingRegistersRequest;
-import com.digitalpetri.modbus.pdu.ReadInputRegistersRequest;
-import com.digitalpetri.modbus.serial.client.SerialPortClientTransport;
-import com.digitalpetri.modbus.tcp.client.NettyTcpClientTransport;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.util.Arrays;
-import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.config.ModbusInLink;
-import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.source.ByteLink;
 import org.borewarden.agent.source.LinkException;
 import org.slf4j.Logger;
@@ -31,32 +21,21 @@ import org.slf4j.LoggerFactory;
  * over. Value and counter are read by one request, so that they belong together.
  */
 public final class RegisterLink implements ByteLink {
-  private static final int REGISTER_BYTES = 2;
-
-  /** The serial library's number; its 2 stands for one and a half, its parities for our order. */
-  private static final int TWO_STOP_BITS = 3;
-
-  /** The next connection waits so long at most until this one is gone. */
-  private static final Duration GONE_WITHIN = Duration.ofMillis(100);
-
   private static final Logger LOG = LoggerFactory.getLogger(RegisterLink.class);
 
   private final ModbusInLink link;
   private final MonotonicClock clock;
   private final int first;
   private final int count;
-  private volatile Optional<ModbusClient> open = Optional.empty();
+  private final RegisterServer server;
+  private final AtomicBoolean open = new AtomicBoolean();
   private OptionalInt counter = OptionalInt.empty();
   private long dueNanos;
 
-  /**
-   * A link that is not yet open.
-   *
-   * @param link the registers
-   * @param clock for the time between two polls
-   */
-  public RegisterLink(ModbusInLink link, MonotonicClock clock) {
+  /** A link that is not yet open. */
+  RegisterLink(ModbusInLink link, RegisterServer server, MonotonicClock clock) {
     this.link = link;
+    this.server = server;
     this.clock = clock;
     int last = link.register() + link.type().registers() - 1;
     this.first = Math.min(link.register(), link.counter().orElse(last));
@@ -66,58 +45,26 @@ public final class RegisterLink implements ByteLink {
   @Override
   public void open() throws LinkException {
     close();
-    ModbusClient client = link.serial().map(this::overSerial).orElseGet(this::overTcp);
-    open = Optional.of(client);
     try {
-      client.connect();
-      counter = link.counter().isPresent() ? OptionalInt.of(counterOf(poll(client))) : counter;
+      open.set(true);
+      server.open();
+      // Only a unit that answers is called connected.
+      byte[] standing = server.read(link, first, count);
+      counter = link.counter().isPresent() ? OptionalInt.of(counterOf(standing)) : counter;
       dueNanos = clock.nanos();
     } catch (ModbusException failed) {
       close();
       throw failure(failed);
+    } catch (InterruptedException stop) {
+      close();
+      Thread.currentThread().interrupt();
+      throw new LinkException("stopped", "a stop was asked for");
     }
-  }
-
-  private ModbusClient overTcp() {
-    return ModbusTcpClient.create(
-        NettyTcpClientTransport.create(
-            config -> {
-              config.setHostname(link.host());
-              config.setPort(link.port());
-              config.setConnectTimeout(link.answerWithin());
-              config.setConnectPersistent(false);
-            }),
-        config -> config.setRequestTimeout(link.answerWithin()));
-  }
-
-  private ModbusClient overSerial(PortConfig.Serial serial) {
-    return ModbusRtuClient.create(
-        SerialPortClientTransport.create(
-            config ->
-                config
-                    .setSerialPort(serial.device())
-                    .setBaudRate(serial.baud())
-                    .setDataBits(serial.dataBits())
-                    .setStopBits(serial.stopBits() == 2 ? TWO_STOP_BITS : 1)
-                    .setParity(parity(serial.parity()))),
-        config -> config.setRequestTimeout(link.answerWithin()));
-  }
-
-  /** The library's numbers. */
-  private static int parity(PortConfig.Parity parity) {
-    return switch (parity) {
-      case NONE -> 0;
-      case ODD -> 1;
-      case EVEN -> 2;
-      case MARK -> 3;
-      case SPACE -> 4;
-    };
   }
 
   @Override
   public int read(byte[] buffer) {
-    Optional<ModbusClient> client = open;
-    if (client.isEmpty()) {
+    if (!open.get()) {
       return -1;
     }
     try {
@@ -128,12 +75,12 @@ public final class RegisterLink implements ByteLink {
       }
       TimeUnit.NANOSECONDS.sleep(Math.max(0, left));
       dueNanos = Math.max(dueNanos + link.every().toNanos(), clock.nanos());
-      byte[] bytes = poll(client.get());
+      byte[] bytes = server.read(link, first, count);
       if (!isNew(bytes)) {
         return quiet();
       }
-      int from = (link.register() - first) * REGISTER_BYTES;
-      int to = from + link.type().registers() * REGISTER_BYTES;
+      int from = (link.register() - first) * RegisterServer.REGISTER_BYTES;
+      int to = from + link.type().registers() * RegisterServer.REGISTER_BYTES;
       String text = RegisterNumber.text(link, Arrays.copyOfRange(bytes, from, to)) + "\n";
       byte[] line = text.getBytes(StandardCharsets.ISO_8859_1);
       System.arraycopy(line, 0, buffer, 0, line.length);
@@ -154,15 +101,9 @@ public final class RegisterLink implements ByteLink {
 
   @Override
   public void close() {
-    Optional<ModbusClient> before = open;
-    open = Optional.empty();
-    before.ifPresent(
-        client ->
-            client
-                .disconnectAsync()
-                .toCompletableFuture()
-                .completeOnTimeout(null, GONE_WITHIN.toMillis(), TimeUnit.MILLISECONDS)
-                .join());
+    if (open.getAndSet(false)) {
+      server.close();
+    }
   }
 
   @Override
@@ -172,7 +113,9 @@ public final class RegisterLink implements ByteLink {
 
   @Override
   public String name() {
-    return "register " + link.register() + " of " + link.place();
+    return link.serial().isPresent()
+        ? "register " + link.register() + " of unit " + link.unit() + " on " + link.place()
+        : "register " + link.register() + " of " + link.place();
   }
 
   /** An unchanged counter is an answer and no silence; the reader counts it as neither. */
@@ -193,27 +136,8 @@ public final class RegisterLink implements ByteLink {
   }
 
   private int counterOf(byte[] bytes) {
-    int at = (link.counter().orElseThrow() - first) * REGISTER_BYTES;
+    int at = (link.counter().orElseThrow() - first) * RegisterServer.REGISTER_BYTES;
     return ((bytes[at] & 0xFF) << Byte.SIZE) | (bytes[at + 1] & 0xFF);
-  }
-
-  private byte[] poll(ModbusClient client)
-      throws ModbusExecutionException, ModbusResponseException, ModbusTimeoutException {
-    byte[] bytes =
-        switch (link.table()) {
-          case HOLDING ->
-              client
-                  .readHoldingRegisters(link.unit(), new ReadHoldingRegistersRequest(first, count))
-                  .registers();
-          case INPUT ->
-              client
-                  .readInputRegisters(link.unit(), new ReadInputRegistersRequest(first, count))
-                  .registers();
-        };
-    if (bytes.length != count * REGISTER_BYTES) {
-      throw new ModbusExecutionException("answered with " + bytes.length + " bytes");
-    }
-    return bytes;
   }
 
   private LinkException failure(ModbusException failed) {

@@ -1,4 +1,4 @@
-/** Values from the registers of a Modbus TCP server. */
+/** Values from the registers of Modbus servers, over TCP or on a serial line. */
 @NullMarked
 package org.borewarden.agent.source.modbus;
 
