@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.borewarden.agent.peers.Peers;
 import org.junit.jupiter.api.Assumptions;
 
@@ -15,48 +16,57 @@ import org.junit.jupiter.api.Assumptions;
  * every change. It lives in a mount name space of its own and goes with the process that holds it.
  */
 final class CleanRoot implements AutoCloseable {
-  private static final String BUILD =
+  /** Makes the layered root in the folder "$1"; how the mounts of a new name space begin. */
+  static final String LAYERS =
       "mount -t tmpfs tmpfs \"$1\" && mkdir \"$1/upper\" \"$1/work\" \"$1/root\" "
           + "&& mount -t overlay overlay -o \"lowerdir=/,upperdir=$1/upper,workdir=$1/work\" \"$1/root\" "
-          + "&& mount -t tmpfs tmpfs \"$1/root/run\" && mount -t proc proc \"$1/root/proc\" "
-          + "&& mount --rbind /dev \"$1/root/dev\" && echo built && exec sleep 100000";
+          + "&& mount -t tmpfs tmpfs \"$1/root/run\" && mount -t proc proc \"$1/root/proc\" ";
+
+  private static final String BUILD =
+      LAYERS + "&& mount --rbind /dev \"$1/root/dev\" && echo built && exec sleep 100000";
 
   private final Process holder;
-  private final Path folder;
+  private final List<String> enter;
 
-  private CleanRoot(Process holder, Path folder) {
+  /**
+   * A root that stands.
+   *
+   * @param holder the process with which it goes
+   * @param enter what stands before a command so that it is run inside
+   */
+  CleanRoot(Process holder, List<String> enter) {
     this.holder = holder;
-    this.folder = folder;
+    this.enter = enter;
   }
 
   /** Builds one; where this machine does not let us, the test is skipped. */
   static CleanRoot build(Path folder) throws IOException {
     Peers.require("unshare", "nsenter", "chroot", "dpkg", "setpriv");
     Process holder =
-        new ProcessBuilder(
-                "unshare",
-                "--mount",
-                "--propagation",
-                "private",
-                "sh",
-                "-c",
-                BUILD,
-                "sh",
-                folder.toString())
+        holder("unshare", "--mount", "--propagation", "private", "sh", "-c", BUILD, "sh", folder);
+    String pid = Long.toString(holder.pid());
+    String root = folder.resolve("root").toString();
+    return new CleanRoot(holder, List.of("nsenter", "--mount", "--target", pid, "chroot", root));
+  }
+
+  /**
+   * Starts what builds a root and says "built"; where it says something else, the test is skipped.
+   */
+  static Process holder(Object... command) throws IOException {
+    Process holder =
+        new ProcessBuilder(Stream.of(command).map(Object::toString).toList())
             .redirectErrorStream(true)
             .start();
     BufferedReader out = holder.inputReader(StandardCharsets.UTF_8);
     String first = String.valueOf(out.readLine());
     Assumptions.assumeTrue(
         first.equals("built"), "skipped: no layered root here, it takes root: " + first);
-    return new CleanRoot(holder, folder);
+    return holder;
   }
 
   /** What is to be run, so that it runs inside. */
   List<String> inside(String... command) {
-    List<String> all = new ArrayList<>();
-    all.addAll(List.of("nsenter", "--mount", "--target", Long.toString(holder.pid())));
-    all.addAll(List.of("chroot", folder.resolve("root").toString()));
+    List<String> all = new ArrayList<>(enter);
     all.addAll(List.of(command));
     return all;
   }
@@ -96,6 +106,17 @@ final class CleanRoot implements AutoCloseable {
             .start();
     if (process.waitFor() != 0) {
       throw new IOException("cannot copy " + file + " to " + path);
+    }
+  }
+
+  /** Packs a folder inside into a file of ours. */
+  void copyOut(String path, Path file) throws IOException, InterruptedException {
+    Process process =
+        new ProcessBuilder(inside("tar", "-cf", "-", "-C", "/", path.substring(1)))
+            .redirectOutput(file.toFile())
+            .start();
+    if (process.waitFor() != 0) {
+      throw new IOException("cannot copy " + path + " to " + file);
     }
   }
 

@@ -8,9 +8,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
+import java.util.regex.Pattern;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.PtyPair;
 import org.borewarden.agent.peers.TestBroker;
@@ -20,17 +19,21 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * The Debian package on a root of its own: installed, the unit's command run as the unit's user,
- * upgraded with a hold open, removed, purged. The unit's walls are not tried here, since that takes
- * a running systemd; what they are worth by its own table is.
+ * upgraded with a hold open, its copy restored on a second root, removed, purged. What takes a
+ * running systemd is {@link UnitIT}'s; what the unit's walls are worth by systemd's own table
+ * stands here.
  */
 class PackageIT {
-  private static final Path DIST =
-      Path.of(Optional.ofNullable(System.getProperty("borewarden.dist")).orElseThrow());
   private static final Path UNIT = Path.of("../deploy/systemd/borewarden.service");
   private static final String ROOT = "northworks/housings/cell-4";
   private static final String DATA = "/var/lib/borewarden";
+  private static final List<String> OPEN_HOLD =
+      List.of("\"hold\":1,", "\"permit\":false", "\"cause\":\"oversize/bearing-seat\"");
+  private static final Pattern JOURNAL = Pattern.compile("\"journal\":\"([^\"]+)\"");
 
   @TempDir private Path rootFolder;
+
+  @TempDir private Path secondFolder;
 
   @TempDir private Path folder;
 
@@ -41,8 +44,8 @@ class PackageIT {
         PtyPair gauge = PtyPair.plugged(Files.createDirectory(folder.resolve("bore-1")));
         TestSubscriber plant = TestSubscriber.on(broker.port(), ROOT + "/#");
         CleanRoot root = CleanRoot.build(rootFolder)) {
-      root.copyIn(deb(), "/borewarden.deb");
-      assertThat(install(root)).contains("borewarden: not started yet.", "borewarden check");
+      assertThat(DebianPackage.install(root))
+          .contains("borewarden: not started yet.", "borewarden check");
       assertThat(root.run("stat", "-c", "%U:%G %a", DATA, "/etc/borewarden/agent.yaml"))
           .isEqualTo("borewarden:borewarden 750\nroot:borewarden 640\n");
       assertThat(root.run("borewarden", "check", "--config", "/etc/borewarden/agent.yaml"))
@@ -58,22 +61,19 @@ class PackageIT {
         plant.await(m -> m.topic().endsWith("/hold/cell-4") && m.text().contains("\"hold\":1"));
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
-      assertThat(install(root)).as("an upgrade").doesNotContain("not started yet");
+      assertThat(DebianPackage.install(root)).as("an upgrade").doesNotContain("not started yet");
       assertThat(root.run("cat", "/etc/borewarden/agent.yaml")).as("kept").contains(device);
 
       int before = plant.heard().size();
       try (Unit unit = Unit.start(root, folder.resolve("second.log"))) {
-        TestSubscriber.Heard hold =
-            plant.await(
-                m ->
-                    plant.heard().indexOf(m) >= before
-                        && m.topic().endsWith("/hold/cell-4")
-                        && m.text().contains("\"state\":\"requested\""));
-        assertThat(hold.text())
-            .contains("\"hold\":1,", "\"cause\":\"oversize/bearing-seat\"")
-            .doesNotContain("unclean-stop");
+        TestSubscriber.Heard hold = laterHold(plant, before, "\"state\":\"requested\"");
+        assertThat(hold.text()).contains(OPEN_HOLD).doesNotContain("unclean-stop");
+        // While it runs, as a nightly job would.
+        assertThat(root.run("borewarden", "backup", "-c", "/etc/borewarden/agent.yaml", "/copy"))
+            .contains("copied to /copy, the chain holds");
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
+      restoredOnASecondRoot(root, plant, agentYaml(broker.port(), device));
       assertThat(root.run("sh", "-c", "find " + DATA + " ! -user borewarden"))
           .as("it writes as its user")
           .isEmpty();
@@ -86,6 +86,62 @@ class PackageIT {
       assertThat(root.has("/etc/borewarden")).isFalse();
       assertThat(root.has(DATA + "/journal")).isTrue();
     }
+  }
+
+  /** The disk is lost: another machine, the package, the copy. */
+  private void restoredOnASecondRoot(CleanRoot first, TestSubscriber plant, String agentYaml)
+      throws Exception {
+    String journal = value(plant.heard(), "/agent", JOURNAL);
+    Path copy = folder.resolve("copy.tar");
+    first.copyOut("/copy", copy);
+    try (CleanRoot second = CleanRoot.build(secondFolder)) {
+      DebianPackage.install(second);
+      second.write("/etc/borewarden/agent.yaml", agentYaml);
+      second.copyIn(copy, "/copy.tar");
+      second.run("tar", "-xf", "/copy.tar", "-C", "/");
+      assertThat(second.run("borewarden", "restore", "-c", "/etc/borewarden/agent.yaml", "/copy"))
+          .contains("restored; start the agent and adopt it");
+      second.run("chown", "-R", "borewarden:borewarden", DATA);
+      second.run("borewarden", "verify", "-c", "/etc/borewarden/agent.yaml");
+      int before = plant.heard().size();
+      try (Unit unit = Unit.start(second, folder.resolve("third.log"))) {
+        TestSubscriber.Heard hold = laterHold(plant, before, "not-adopted");
+        assertThat(hold.text()).as("no permit from a copy until it is adopted").contains(OPEN_HOLD);
+        second.run(
+            "borewarden",
+            "adopt-journal",
+            "-c",
+            "/etc/borewarden/agent.yaml",
+            "--reason=restored",
+            "--who=o-adeyemi");
+        assertThat(laterHold(plant, before, "\"conditions\":[]").text())
+            .as("adopted, and the hold that was open is open, with its number")
+            .contains(OPEN_HOLD);
+        List<TestSubscriber.Heard> heard = plant.heard();
+        assertThat(value(heard.subList(before, heard.size()), "/agent", JOURNAL))
+            .as("it is another journal from here on")
+            .isNotEqualTo(journal);
+        assertThat(unit.stop()).as(unit.said()).isZero();
+      }
+    }
+  }
+
+  private static TestSubscriber.Heard laterHold(TestSubscriber plant, int before, String part)
+      throws Exception {
+    return plant.await(
+        m ->
+            plant.heard().lastIndexOf(m) >= before
+                && m.topic().endsWith("/hold/cell-4")
+                && m.text().contains(part));
+  }
+
+  private static String value(List<TestSubscriber.Heard> heard, String topic, Pattern of) {
+    return heard.stream()
+        .filter(m -> m.topic().equals(ROOT + topic))
+        .flatMap(m -> of.matcher(m.text()).results())
+        .reduce((a, b) -> b)
+        .orElseThrow()
+        .group(1);
   }
 
   @Test
@@ -102,17 +158,6 @@ class PackageIT {
     assertThat(said).contains("Overall exposure level for borewarden.service: 1.");
   }
 
-  private static String install(CleanRoot root) throws Exception {
-    // Java may have come to this machine otherwise than by a package.
-    return root.run("dpkg", "--force-confold", "--force-depends", "--install", "/borewarden.deb");
-  }
-
-  private static Path deb() throws IOException {
-    try (Stream<Path> built = Files.list(DIST.resolve("../..").toAbsolutePath().normalize())) {
-      return built.filter(file -> file.toString().endsWith(".deb")).findFirst().orElseThrow();
-    }
-  }
-
   private static String agentYaml(int broker, String device) {
     return """
         agent: northworks-cell-4
@@ -127,6 +172,7 @@ class PackageIT {
         http: off
         commands:
           socket: /run/borewarden/commands.socket
+          groups: {root: it}
         """
         .formatted(ROOT, DATA, broker, device);
   }
