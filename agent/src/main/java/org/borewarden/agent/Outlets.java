@@ -108,6 +108,14 @@ final class Outlets {
               .trend()
               .capability()
               .ifPresent(c -> metrics.bores().capability(moved.trend().feature(), c));
+          moved
+              .trend()
+              .capabilityWindow()
+              .ifPresent(c -> metrics.bores().capabilityWindow(moved.trend().feature(), c));
+          moved
+              .trend()
+              .formCapability()
+              .forEach(form -> metrics.bores().form(moved.trend().feature(), form));
         } else if (effect instanceof Effect.HoldReleased released) {
           metrics.holds().released(released.cell(), released.needed(), released.contain());
         }

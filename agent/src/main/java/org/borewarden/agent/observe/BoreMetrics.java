@@ -9,6 +9,7 @@ import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.Finding;
+import org.borewarden.rules.watch.FormView;
 
 /** Counts what was judged and found, by feature. Any thread. */
 public final class BoreMetrics {
@@ -81,6 +82,35 @@ public final class BoreMetrics {
     show(id, "cpk", view.cpk());
     show(id, "pp", view.pp());
     show(id, "ppk", view.ppk());
+  }
+
+  /**
+   * The capability of a feature over the last bores.
+   *
+   * @param feature the feature's id
+   * @param view what its watch knows
+   */
+  public synchronized void capabilityWindow(String feature, CapabilityView view) {
+    String id = known(feature);
+    show(id, "cp-window", view.cp());
+    show(id, "cpk-window", view.cpk());
+    show(id, "pp-window", view.pp());
+    show(id, "ppk-window", view.ppk());
+  }
+
+  /**
+   * The capability of a form of a feature. Where so few bores give none, it is taken out.
+   *
+   * @param feature the feature's id
+   * @param view what its watch knows
+   */
+  public synchronized void form(String feature, FormView view) {
+    Level level = meters.level(Metric.CAPABILITY, known(feature), "ppk-" + view.form());
+    if (view.ppk().isPresent()) {
+      level.set(view.ppk().getAsDouble());
+    } else {
+      level.clear();
+    }
   }
 
   private void show(String feature, String index, Optional<CapabilityView.Value> value) {

@@ -61,7 +61,8 @@ enum Metric {
       "bores_until_limit", "Bores until a limit by the forecast; absent without one.", "feature"),
   CAPABILITY(
       "capability_ratio",
-      "Cp, Cpk, Pp or Ppk over whole tool lives; absent where it is not honest.",
+      "Cp, Cpk, Pp or Ppk over whole tool lives, or over the last bores, or of a form; absent where"
+          + " it is not honest.",
       "feature",
       "index"),
   FINDINGS("findings_total", "What watches and limits found.", "feature", "watch"),

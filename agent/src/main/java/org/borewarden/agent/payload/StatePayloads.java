@@ -12,6 +12,7 @@ import org.borewarden.rules.gauge.TruthView;
 import org.borewarden.rules.hold.HoldView;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.FormView;
 import org.borewarden.rules.watch.OffsetView;
 
 /** The retained state topics: only the latest counts. */
@@ -77,6 +78,10 @@ public final class StatePayloads {
             trend.runOnOneSide(),
             trend.forecast(),
             trend.capability(),
+            trend.capabilityWindow(),
+            trend.formCapability().isEmpty()
+                ? Optional.empty()
+                : Optional.of(trend.formCapability()),
             trend.offset(),
             at));
   }
@@ -154,6 +159,8 @@ public final class StatePayloads {
       int runOnOneSide,
       Optional<ForecastView> forecast,
       Optional<CapabilityView> capability,
+      Optional<CapabilityView> capabilityWindow,
+      Optional<List<FormView>> formCapability,
       Optional<OffsetView> offset,
       Instant at) {}
 

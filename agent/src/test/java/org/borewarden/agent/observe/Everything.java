@@ -30,6 +30,7 @@ import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.Finding;
+import org.borewarden.rules.watch.FormView;
 
 /** An afternoon of the housing cell, so that every series of ours stands in the scrape. */
 final class Everything {
@@ -69,6 +70,22 @@ final class Everything {
         0,
         OptionalDouble.empty(),
         OptionalDouble.empty());
+  }
+
+  /** The ovality of 60 bores. */
+  static FormView form(OptionalDouble ppk) {
+    return new FormView(
+        "ovality",
+        2,
+        false,
+        60,
+        2e-6,
+        5e-6,
+        OptionalDouble.empty(),
+        ppk,
+        OptionalDouble.empty(),
+        0,
+        0.049);
   }
 
   static void feed(Metrics metrics) {

@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.concurrent.atomic.AtomicLong;
 import org.borewarden.rules.gauge.Belief;
@@ -105,6 +106,22 @@ class MetricsTest {
     assertThat(series())
         .contains(name + "{feature=\"bearing-seat\",index=\"ppk\"} 1.41")
         .noneMatch(line -> line.contains("index=\"cp\"") || line.contains("index=\"cpk\""));
+  }
+
+  @Test
+  void theLastBoresAndFormsHaveIndicesOfTheirOwnAndTooFewBoresHaveNone() {
+    String name = "borewarden_capability_ratio{feature=\"bearing-seat\",index=";
+    metrics.bores().features(List.of("bearing-seat"));
+    metrics.bores().capabilityWindow("bearing-seat", Everything.capability(true));
+    metrics.bores().form("bearing-seat", Everything.form(OptionalDouble.of(1.72)));
+    assertThat(series())
+        .contains(name + "\"cpk-window\"} 1.41", name + "\"ppk-ovality\"} 1.72")
+        .noneMatch(line -> line.contains("index=\"cpk\""));
+    metrics.bores().capabilityWindow("bearing-seat", Everything.capability(false));
+    metrics.bores().form("bearing-seat", Everything.form(OptionalDouble.empty()));
+    assertThat(series())
+        .contains(name + "\"ppk-window\"} 1.41")
+        .noneMatch(line -> line.contains("cpk-window") || line.contains("ppk-ovality"));
   }
 
   @Test

@@ -20,6 +20,7 @@ import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.measure.Unit;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.FormView;
 import org.borewarden.rules.watch.OffsetView;
 import org.junit.jupiter.api.Test;
 
@@ -103,6 +104,38 @@ class PayloadTest {
                     0,
                     OptionalDouble.of(0.001),
                     OptionalDouble.empty())),
+            Optional.of(
+                new CapabilityView(
+                    0,
+                    true,
+                    40,
+                    false,
+                    "residual",
+                    Optional.of(
+                        new CapabilityView.Value(
+                            1.5, OptionalDouble.of(1.25), OptionalDouble.of(1.75))),
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    0,
+                    0,
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty())),
+            List.of(
+                new FormView(
+                    "ovality",
+                    2,
+                    false,
+                    50,
+                    2e-6,
+                    5e-6,
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    0,
+                    0.0625)),
             Optional.of(new OffsetView(1e-5, 3e-7, -4e-6, 0.5, 2e-6, 1e-6)));
     assertThat(quoted(StatePayloads.trend("nw-1", trend, AT)))
         .isEqualTo(
@@ -113,6 +146,11 @@ class PayloadTest {
                 + "'capability':{'lives':2,'partial':false,'bores':50,'drifts':true,"
                 + "'sigma_kind':'residual','ppk':{'value':1.25},'room_at_start':2.5,"
                 + "'room_at_end':0.5,'under':0.02,'over':0.0,'expected_under':0.001},"
+                + "'capability_window':{'lives':0,'partial':true,'bores':40,'drifts':false,"
+                + "'sigma_kind':'residual','cp':{'value':1.5,'low':1.25,'high':1.75},"
+                + "'under':0.0,'over':0.0},"
+                + "'form_capability':[{'form':'ovality','lives':2,'partial':false,'bores':50,"
+                + "'median':2.0E-6,'largest':5.0E-6,'over':0.0,'over_at_most':0.0625}],"
                 + "'offset':{'level':1.0E-5,'level_uncertainty':3.0E-7,'off':-4.0E-6,"
                 + "'gain':0.5,'diameter':2.0E-6,'entry':1.0E-6},"
                 + "'at':'2026-05-04T08:00:00.000Z'}");

@@ -5,8 +5,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.TreeMap;
 import org.borewarden.rules.stat.Moments;
+import org.borewarden.rules.stat.ValueCounts;
+import org.borewarden.rules.watch.CapabilityWindow;
 import org.borewarden.rules.watch.ChartMemory;
 import org.borewarden.rules.watch.ChartState;
+import org.borewarden.rules.watch.FormState;
 import org.borewarden.rules.watch.PoolState;
 import org.junit.jupiter.api.Test;
 
@@ -44,6 +47,17 @@ class WatchSnapshotTest {
     assertThat(MEMORIES.stream().map(Object::getClass).distinct())
         .as("each kind once")
         .containsExactlyInAnyOrder(ChartMemory.class.getPermittedSubclasses());
+  }
+
+  @Test
+  void aWindowOfBoresAndCountedFormsAreReadBackAsTheyWere() throws Exception {
+    CapabilityWindow window =
+        new CapabilityWindow(List.of(40L, 41L), List.of(-3L, 7_000_001L), List.of(2, 3), 3);
+    assertThat(SnapshotCodec.read(SnapshotCodec.write(window), CapabilityWindow.class))
+        .isEqualTo(window);
+    ValueCounts counts = ValueCounts.NONE.plus(500_000).plus(500_000).plus(-1_500_000);
+    FormState forms = new FormState(2, counts, 1, true, ValueCounts.NONE, 0, 41);
+    assertThat(SnapshotCodec.read(SnapshotCodec.write(forms), FormState.class)).isEqualTo(forms);
   }
 
   @Test

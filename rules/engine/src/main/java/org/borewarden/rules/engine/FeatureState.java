@@ -17,6 +17,7 @@ import org.borewarden.rules.part.Streams;
 import org.borewarden.rules.part.WatchRule;
 import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.watch.CapabilityView;
+import org.borewarden.rules.watch.FormView;
 import org.borewarden.rules.watch.OffsetView;
 import org.borewarden.rules.watch.OneSideState;
 import org.borewarden.rules.watch.WatchState;
@@ -140,6 +141,8 @@ record FeatureState(
         run,
         forecasts.shown(),
         capability(),
+        capabilityWindow(),
+        formCapability(),
         offset());
   }
 
@@ -153,6 +156,18 @@ record FeatureState(
     return watchesOf(forecasts.newest()).stream()
         .flatMap(rule -> Watches.capability(rule, watch(rule), feature).stream())
         .findFirst();
+  }
+
+  private Optional<CapabilityView> capabilityWindow() {
+    return watchesOf(forecasts.newest()).stream()
+        .flatMap(rule -> Watches.capabilityWindow(rule, watch(rule), feature).stream())
+        .findFirst();
+  }
+
+  private List<FormView> formCapability() {
+    return watchesOf(forecasts.newest()).stream()
+        .flatMap(rule -> Watches.form(rule, watch(rule), feature).stream())
+        .toList();
   }
 
   static FeatureState fresh(

@@ -1,10 +1,12 @@
 package org.borewarden.rules.engine;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.FormView;
 import org.borewarden.rules.watch.OffsetView;
 
 /**
@@ -19,6 +21,8 @@ import org.borewarden.rules.watch.OffsetView;
  * @param runOnOneSide successive bores on one side of the centre
  * @param forecast where it goes, where a forecast watch is on
  * @param capability what a capability watch knows, of the stream of the last bore
+ * @param capabilityWindow what it knows of the last bores, where the rules ask for a window
+ * @param formCapability what is known of the forms that the rules ask for, of that stream
  * @param offset what a tool-offset watch advises, of that stream
  */
 public record TrendView(
@@ -31,4 +35,11 @@ public record TrendView(
     int runOnOneSide,
     Optional<ForecastView> forecast,
     Optional<CapabilityView> capability,
-    Optional<OffsetView> offset) {}
+    Optional<CapabilityView> capabilityWindow,
+    List<FormView> formCapability,
+    Optional<OffsetView> offset) {
+  /** Copies the list. */
+  public TrendView {
+    formCapability = List.copyOf(formCapability);
+  }
+}

@@ -91,25 +91,61 @@ public sealed interface WatchRule {
   }
 
   /**
-   * Capability over whole tool lives: shown with the chart, and no finding.
+   * Capability over whole tool lives, and over the last bores where that is asked for: shown with
+   * the chart, and no finding.
    *
    * @param id the watch's name
    * @param confidence of the intervals, 0.8 to 0.999
+   * @param window how many of the last bores to look at besides, {@value #SHORTEST_WINDOW} to
+   *     {@value #LONGEST_WINDOW}
    */
-  record Capability(String id, double confidence) implements WatchRule {
+  record Capability(String id, double confidence, OptionalInt window) implements WatchRule {
+    /** The shortest window, in bores. */
+    public static final int SHORTEST_WINDOW = 25;
+
+    /** The longest: each of its bores is remembered. */
+    public static final int LONGEST_WINDOW = 500;
+
+    /**
+     * Checks the ranges.
+     *
+     * @throws IllegalArgumentException when the id is not a name, or the confidence or the window
+     *     out of its range
+     */
+    public Capability {
+      Check.name("the id of a watch", id);
+      Check.range("the confidence", confidence, 0.8, 0.999);
+      window.ifPresent(n -> Check.range("the window", n, SHORTEST_WINDOW, LONGEST_WINDOW));
+    }
+
+    @Override
+    public Capability named(String other) {
+      return new Capability(other, confidence, window);
+    }
+  }
+
+  /**
+   * Capability of a kind of form against its limit, by quantiles: form is never negative and never
+   * normal, so that mean and sigma say nothing of its tail. Shown with the chart, and no finding.
+   *
+   * @param id the watch's name
+   * @param kind the kind of form, which the plan limits
+   * @param confidence of what is said of the tail, 0.8 to 0.999
+   */
+  record FormCapability(String id, FormKind kind, double confidence) implements WatchRule {
     /**
      * Checks the ranges.
      *
      * @throws IllegalArgumentException when the id is not a name or the confidence out of its range
      */
-    public Capability {
+    public FormCapability {
       Check.name("the id of a watch", id);
       Check.range("the confidence", confidence, 0.8, 0.999);
     }
 
     @Override
-    public Capability named(String other) {
-      return new Capability(other, confidence);
+    public FormCapability named(String other) {
+      return new FormCapability(other, kind, confidence);
     }
   }
 

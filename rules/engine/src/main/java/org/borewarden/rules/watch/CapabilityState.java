@@ -14,12 +14,20 @@ import org.borewarden.rules.stat.SlopeSums;
  * @param under bores of whole lives under the lower limit
  * @param over those over the upper one
  * @param life the life under way
+ * @param window the last bores, of whatever life; empty where the rules ask for no window
  */
 public record CapabilityState(
-    int lives, Moments all, SlopeSums slopes, long under, long over, Life life)
+    int lives,
+    Moments all,
+    SlopeSums slopes,
+    long under,
+    long over,
+    Life life,
+    CapabilityWindow window)
     implements WatchState {
   static final CapabilityState NONE =
-      new CapabilityState(0, Moments.NONE, SlopeSums.NONE, 0, 0, Life.UNKNOWN);
+      new CapabilityState(
+          0, Moments.NONE, SlopeSums.NONE, 0, 0, Life.UNKNOWN, CapabilityWindow.NONE);
 
   /**
    * The life under way.

@@ -16,8 +16,8 @@ import org.borewarden.rules.stat.Regression;
 import org.borewarden.rules.stat.SlopeSums;
 
 /**
- * Capability as a watch that finds nothing: metrology.md 4.12. Sums only, so that a bore costs the
- * same however many there were.
+ * Capability as a watch that finds nothing: metrology.md 4.12. Over tool lives by sums only, so
+ * that a bore costs the same however many there were; over a window by the bores in it.
  */
 final class CapabilityWatch {
   /** Under so many bores an index says nothing. */
@@ -25,7 +25,8 @@ final class CapabilityWatch {
 
   private CapabilityWatch() {}
 
-  static WatchStep step(CapabilityState before, Feature feature, Bore bore) {
+  static WatchStep step(
+      WatchRule.Capability rule, CapabilityState before, Feature feature, Bore bore) {
     CapabilityState.Life life = before.life();
     boolean setBack =
         life.open().count() > 0 && life.origin() + life.last() - bore.part() > Watches.LATE_PARTS;
@@ -50,12 +51,18 @@ final class CapabilityWatch {
             first ? x : Math.max(base.last(), x),
             base.under() + (under ? 1 : 0),
             base.over() + (over ? 1 : 0));
-    return new WatchStep(with(before, next), List.of(), List.of(), true, Optional.empty());
+    CapabilityWindow window = setBack ? before.window().begun() : before.window();
+    CapabilityWindow newest =
+        rule.window().isEmpty()
+            ? window
+            : window.plus(bore.part(), Math.round(y), rule.window().getAsInt());
+    return new WatchStep(with(before, next, newest), List.of(), List.of(), true, Optional.empty());
   }
 
-  private static CapabilityState with(CapabilityState before, CapabilityState.Life life) {
+  private static CapabilityState with(
+      CapabilityState before, CapabilityState.Life life, CapabilityWindow window) {
     return new CapabilityState(
-        before.lives(), before.all(), before.slopes(), before.under(), before.over(), life);
+        before.lives(), before.all(), before.slopes(), before.under(), before.over(), life, window);
   }
 
   private static CapabilityState.Life closedSegment(CapabilityState.Life life) {
@@ -74,9 +81,9 @@ final class CapabilityWatch {
   static CapabilityState newSegment(CapabilityState before, SegmentCause cause) {
     return switch (cause) {
       case RULES_CHANGED -> CapabilityState.NONE;
-      case OFFSET_ENTERED -> with(before, closedSegment(before.life()));
+      case OFFSET_ENTERED -> with(before, closedSegment(before.life()), before.window().begun());
       // Bores are missing: the life goes on, but it is no whole one any more.
-      case GAP -> with(before, CapabilityState.Life.UNKNOWN);
+      case GAP -> with(before, CapabilityState.Life.UNKNOWN, before.window().begun());
       case TOOL_CHANGED -> ended(before);
     };
   }
@@ -84,7 +91,7 @@ final class CapabilityWatch {
   private static CapabilityState ended(CapabilityState before) {
     CapabilityState.Life life = before.life();
     if (!life.fromItsBeginning() || life.all().count() == 0) {
-      return with(before, CapabilityState.Life.BEGUN);
+      return with(before, CapabilityState.Life.BEGUN, before.window().begun());
     }
     SlopeSums slopes = before.slopes();
     SlopeSums more = life.slopes().plus(life.open());
@@ -94,16 +101,65 @@ final class CapabilityWatch {
         slopes.and(more),
         before.under() + life.under(),
         before.over() + life.over(),
-        CapabilityState.Life.BEGUN);
+        CapabilityState.Life.BEGUN,
+        before.window().begun());
   }
 
-  /** What is known; empty under {@link #FEWEST} bores. */
+  /** What is known of whole lives, or of the one under way; empty under {@link #FEWEST} bores. */
   static Optional<CapabilityView> view(
       WatchRule.Capability rule, CapabilityState state, Feature feature) {
     CapabilityState.Life life = state.life();
     boolean partial = state.lives() == 0;
-    Moments all = partial ? life.all() : state.all();
-    SlopeSums slopes = partial ? life.slopes().plus(life.open()) : state.slopes();
+    Sample sample =
+        new Sample(
+            state.lives(),
+            partial,
+            partial ? life.all() : state.all(),
+            partial ? life.slopes().plus(life.open()) : state.slopes(),
+            partial ? life.under() : state.under(),
+            partial ? life.over() : state.over(),
+            Line.fit(life.open(), life.slopes()),
+            (double) life.first(),
+            (double) life.last());
+    return view(rule, sample, feature);
+  }
+
+  /** What is known of the last bores; empty under {@link #FEWEST} and where none are asked for. */
+  static Optional<CapabilityView> window(
+      WatchRule.Capability rule, CapabilityState state, Feature feature) {
+    CapabilityWindow window = state.window();
+    if (window.parts().size() < FEWEST) {
+      return Optional.empty();
+    }
+    Regression open = window.open();
+    SlopeSums before = window.before();
+    Sample sample =
+        new Sample(
+            0,
+            true,
+            window.all(),
+            before.plus(open),
+            beyond(window, feature, false),
+            beyond(window, feature, true),
+            Line.fit(open, before),
+            window.x(window.newest()),
+            window.x(window.parts().size() - 1));
+    return view(rule, sample, feature);
+  }
+
+  private static long beyond(CapabilityWindow window, Feature feature, boolean over) {
+    Optional<Length> limit = over ? feature.limits().upper() : feature.limits().lower();
+    if (limit.isEmpty()) {
+      return 0;
+    }
+    long at = limit.get().minus(feature.nominal()).picometres();
+    return window.offs().stream().filter(off -> over ? off > at : off < at).count();
+  }
+
+  private static Optional<CapabilityView> view(
+      WatchRule.Capability rule, Sample sample, Feature feature) {
+    Moments all = sample.all();
+    SlopeSums slopes = sample.slopes();
     double overall = all.standardDeviation();
     long freedom = slopes.count() - slopes.segments() - 1;
     double residual = freedom < 1 ? Double.NaN : Math.sqrt(slopes.residualSquares() / freedom);
@@ -119,8 +175,8 @@ final class CapabilityWatch {
     Indices over = new Indices(below, above, overall, all.count(), rule.confidence());
     return Optional.of(
         new CapabilityView(
-            state.lives(),
-            partial,
+            sample.lives(),
+            sample.partial(),
             all.count(),
             drifts,
             "residual",
@@ -128,10 +184,10 @@ final class CapabilityWatch {
             within.nearer().filter(i -> !drifts).map(i -> shown(i, drifts)),
             over.spread().map(i -> shown(i, drifts)),
             over.nearer().map(i -> shown(i, drifts)),
-            room(drifts, slope > 0, life, residual, feature, true),
-            room(drifts, slope > 0, life, residual, feature, false),
-            (double) (partial ? life.under() : state.under()) / all.count(),
-            (double) (partial ? life.over() : state.over()) / all.count(),
+            room(drifts, slope > 0, sample, residual, feature, true),
+            room(drifts, slope > 0, sample, residual, feature, false),
+            (double) sample.under() / all.count(),
+            (double) sample.over() / all.count(),
             expected(below, overall),
             expected(above, overall)));
   }
@@ -151,19 +207,14 @@ final class CapabilityWatch {
 
   /** At the start the limit it drifts away from, at the end the one it drifts to. */
   private static OptionalDouble room(
-      boolean drifts,
-      boolean rises,
-      CapabilityState.Life life,
-      double sigma,
-      Feature feature,
-      boolean start) {
-    Optional<Line> line = Line.fit(life.open(), life.slopes());
+      boolean drifts, boolean rises, Sample sample, double sigma, Feature feature, boolean start) {
+    Optional<Line> line = sample.line();
     boolean upper = rises != start;
     Optional<Length> limit = upper ? feature.limits().upper() : feature.limits().lower();
     if (!drifts || line.isEmpty() || limit.isEmpty()) {
       return OptionalDouble.empty();
     }
-    double level = line.get().at((double) (start ? life.first() : life.last()));
+    double level = line.get().at(start ? sample.first() : sample.last());
     double way = off(limit.get(), feature) - level;
     return OptionalDouble.of((upper ? way : -way) / (3 * sigma));
   }
@@ -171,6 +222,30 @@ final class CapabilityWatch {
   private static double off(Length size, Feature feature) {
     return size.minus(feature.nominal()).picometres();
   }
+
+  /**
+   * The bores that are told of.
+   *
+   * @param lives the whole lives
+   * @param partial whether it is over a life that is not whole
+   * @param all their sizes, picometres from nominal
+   * @param slopes the lines of their segments
+   * @param under those under the lower limit
+   * @param over those over the upper one
+   * @param line the newest segment's line
+   * @param first where that begins
+   * @param last where it ends
+   */
+  private record Sample(
+      int lives,
+      boolean partial,
+      Moments all,
+      SlopeSums slopes,
+      long under,
+      long over,
+      Optional<Line> line,
+      double first,
+      double last) {}
 
   /**
    * The indices of one sigma.

@@ -43,6 +43,9 @@ public final class Watches {
     if (rule instanceof WatchRule.Capability) {
       return CapabilityState.NONE;
     }
+    if (rule instanceof WatchRule.FormCapability) {
+      return FormState.NONE;
+    }
     if (rule instanceof WatchRule.ToolOffset) {
       return OffsetState.NONE;
     }
@@ -90,9 +93,14 @@ public final class Watches {
           ? ChartWatch.step(chart, seen, feature, bore)
           : new WatchStep(seen, List.of(), List.of(), false, Optional.empty());
     }
-    if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
+    if (rule instanceof WatchRule.Capability of && state instanceof CapabilityState counted) {
       return believed
-          ? CapabilityWatch.step(counted, feature, bore)
+          ? CapabilityWatch.step(of, counted, feature, bore)
+          : new WatchStep(counted, List.of(), List.of(), false, Optional.empty());
+    }
+    if (rule instanceof WatchRule.FormCapability of && state instanceof FormState counted) {
+      return believed
+          ? FormWatch.step(of, counted, bore)
           : new WatchStep(counted, List.of(), List.of(), false, Optional.empty());
     }
     if (rule instanceof WatchRule.ToolOffset offset && state instanceof OffsetState line) {
@@ -133,7 +141,37 @@ public final class Watches {
   }
 
   /**
-   * Single bores against fixed limits, and equal neighbours at the gauge, need no cutting order.
+   * What a capability watch knows of the last bores, of whatever tool life.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, without a window, and while too few bores stand
+   */
+  public static Optional<CapabilityView> capabilityWindow(
+      WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.Capability of && state instanceof CapabilityState counted
+        ? CapabilityWatch.window(of, counted, feature)
+        : Optional.empty();
+  }
+
+  /**
+   * What a watch over a form knows.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @return empty for another kind of watch, and while too few bores stand
+   */
+  public static Optional<FormView> form(WatchRule rule, WatchState state, Feature feature) {
+    return rule instanceof WatchRule.FormCapability of && state instanceof FormState counted
+        ? FormWatch.view(of, counted, feature)
+        : Optional.empty();
+  }
+
+  /**
+   * Single bores against fixed limits, equal neighbours at the gauge, and forms that are counted
+   * need no cutting order.
    */
   private static boolean needsOrder(WatchRule rule) {
     if (rule instanceof WatchRule.Chart chart) {
@@ -143,7 +181,7 @@ public final class Watches {
               && chart.scale() instanceof ChartScale.Given;
       return !single && !(chart.test() instanceof ChartTest.Repeats);
     }
-    return true;
+    return !(rule instanceof WatchRule.FormCapability);
   }
 
   /**
@@ -206,6 +244,9 @@ public final class Watches {
     }
     if (rule instanceof WatchRule.Capability && state instanceof CapabilityState counted) {
       return segment(CapabilityWatch.newSegment(counted, cause), List.of());
+    }
+    if (rule instanceof WatchRule.FormCapability && state instanceof FormState counted) {
+      return segment(FormWatch.newSegment(counted, cause), List.of());
     }
     throw mixed(rule, state);
   }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Random;
 import org.borewarden.rules.measure.Length;
 import org.borewarden.rules.part.WatchRule;
@@ -13,7 +14,8 @@ import org.junit.jupiter.api.Test;
 /** Capability over tool lives: metrology.md 4.12. */
 class CapabilityWatchTest {
   private static final long SEED = 20_261_126;
-  private static final WatchRule.Capability RULE = new WatchRule.Capability("capability", 0.95);
+  private static final WatchRule.Capability RULE =
+      new WatchRule.Capability("capability", 0.95, OptionalInt.of(25));
 
   private final Seat seat = Seat.of(RULE);
   private int part;

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Random;
 import java.util.function.LongFunction;
 import org.borewarden.rules.measure.Length;
@@ -285,7 +286,7 @@ class ExactAtLimitsTest {
   /** Capability counts as beyond what is beyond: not a bore on its limit. */
   @Test
   void aBoreOnALimitOfSizeIsNotCountedBeyondIt() {
-    Seat seat = seat(new WatchRule.Capability("c", 0.95), 15_000_000);
+    Seat seat = seat(new WatchRule.Capability("c", 0.95, OptionalInt.empty()), 15_000_000);
     long[] bores = {0, 30_000_000, -1, 30_000_001, 30_000_000, 0};
     for (int n = 0; n < bores.length; n++) {
       seat.bore(n + 1, new Length(bores[n]));

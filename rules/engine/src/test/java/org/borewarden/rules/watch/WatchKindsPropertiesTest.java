@@ -55,7 +55,7 @@ class WatchKindsPropertiesTest {
         chart(new LevelTest.Jump(3, 3), GIVEN),
         chart(new LevelTest.Drift(8, 0.95, Length.ZERO), NONE),
         chart(new SubgroupTest.Subgroup(3, SubgroupTest.Statistic.MEAN, 3), GIVEN),
-        new WatchRule.Capability("c", 0.95),
+        new WatchRule.Capability("c", 0.95, OptionalInt.of(25)),
         new WatchRule.ToolOffset("o", SIGMA, false, false, Optional.empty(), 5, 3, Seat.ALERT),
         new WatchRule.Forecast(
             "f",
@@ -146,6 +146,7 @@ class WatchKindsPropertiesTest {
   private static List<Object> view(Seat seat) {
     return List.of(
         Watches.capability(seat.rule, seat.state, seat.feature),
+        Watches.capabilityWindow(seat.rule, seat.state, seat.feature),
         Watches.offset(seat.rule, seat.state, seat.feature));
   }
 

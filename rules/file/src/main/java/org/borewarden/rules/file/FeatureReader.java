@@ -108,6 +108,9 @@ final class FeatureReader implements Reader<Feature> {
     boolean hasCentre = centre.isPresent() || limits.isEmpty() || fields.has("centre");
     List<WatchRule> watches = WatchReader.read(fields, limits, centre, hasCentre);
     Measuring measuring = PlanReader.read(fields, rule);
+    if (fields.self().problems().none()) {
+      WatchReader.refuseUnlimitedForms(fields, watches, measuring);
+    }
     ShiftReader.read(fields, id.orElse(""), limits, hasCentre && limits.isPresent())
         .ifPresent(shifts::add);
     if (id.isEmpty() || part.isEmpty() || gauge.isEmpty()) {

@@ -16,6 +16,7 @@ import org.borewarden.rules.part.Party;
 import org.borewarden.rules.part.RuleSet;
 import org.borewarden.rules.part.StopKind;
 import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.QuantileCapability;
 
 /** Says in a quality engineer's words what the rules were understood to be. */
 public final class FeatureWords {
@@ -189,7 +190,24 @@ public final class FeatureWords {
     if (watch instanceof WatchRule.Capability capability) {
       String head = "  watch " + capability.id() + ": ";
       return List.of(
-          head + "capability over whole tool lives, " + percent(capability.confidence()));
+          head
+              + "capability over whole tool lives"
+              + (capability.window().isPresent()
+                  ? " and over the last " + capability.window().getAsInt() + " bores"
+                  : "")
+              + ", "
+              + percent(capability.confidence()));
+    }
+    if (watch instanceof WatchRule.FormCapability form) {
+      return List.of(
+          "  watch "
+              + form.id()
+              + ": capability of "
+              + form.kind().key()
+              + " by quantiles over whole tool lives, from "
+              + QuantileCapability.FEWEST
+              + " bores on, "
+              + percent(form.confidence()));
     }
     List<String> lines = new ArrayList<>();
     if (watch instanceof WatchRule.Forecast forecast) {

@@ -94,6 +94,7 @@ final class RulesKeys {
           "acceptance",
           "pre-control",
           "capability",
+          "form-capability",
           "tool-offset");
   static final Keys FORECAST =
       Keys.of(
@@ -317,7 +318,8 @@ final class RulesKeys {
           "action",
           "stop",
           "watch-only-until");
-  static final Keys CAPABILITY = Keys.of("capability", "id", "confidence");
+  static final Keys CAPABILITY = Keys.of("capability", "id", "confidence", "window");
+  static final Keys FORM_CAPABILITY = Keys.of("form-capability", "id", "of", "confidence");
   static final Keys FIRST_OFF = Keys.of("first-off", "bores", "zone", "parts", "after");
   static final Keys SAMPLING =
       Keys.of("sampling", "every", "late", "time", "also", "action", "stop", "watch-only-until");
@@ -389,6 +391,7 @@ final class RulesKeys {
           ACCEPTANCE,
           PRE_CONTROL,
           CAPABILITY,
+          FORM_CAPABILITY,
           TOOL_OFFSET,
           FIRST_OFF,
           SAMPLING,

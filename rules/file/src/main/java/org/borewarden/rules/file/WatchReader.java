@@ -1,5 +1,6 @@
 package org.borewarden.rules.file;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -15,7 +16,12 @@ import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.Action.Level;
 import org.borewarden.rules.part.ChartScale;
 import org.borewarden.rules.part.ChartTest;
+import org.borewarden.rules.part.FormKind;
+import org.borewarden.rules.part.FormLimit;
+import org.borewarden.rules.part.FormRules;
 import org.borewarden.rules.part.Limits;
+import org.borewarden.rules.part.Measuring;
+import org.borewarden.rules.part.Plan;
 import org.borewarden.rules.part.SlopePrior;
 import org.borewarden.rules.part.WatchRule;
 
@@ -95,6 +101,12 @@ final class WatchReader implements Reader<WatchRule> {
           .item("capability")
           .flatMap(item -> Fields.open(item, RulesKeys.CAPABILITY))
           .flatMap(this::capability);
+    }
+    if (fields.has("form-capability")) {
+      return fields
+          .item("form-capability")
+          .flatMap(item -> Fields.open(item, RulesKeys.FORM_CAPABILITY))
+          .flatMap(this::formCapability);
     }
     if (!fields.has("forecast") && !fields.has("run-on-one-side")) {
       return fields
@@ -208,7 +220,37 @@ final class WatchReader implements Reader<WatchRule> {
     String id = id(fields, "capability");
     double confidence =
         fields.orElse("confidence", Scalars.percent("80", "99.9"), USUAL_PROBABILITY);
-    return ifGood(fields, () -> new WatchRule.Capability(id, confidence));
+    Optional<Integer> window =
+        fields.optional(
+            "window",
+            Scalars.whole(
+                WatchRule.Capability.SHORTEST_WINDOW, WatchRule.Capability.LONGEST_WINDOW));
+    return ifGood(fields, () -> new WatchRule.Capability(id, confidence, optional(window)));
+  }
+
+  private Optional<WatchRule> formCapability(Fields fields) {
+    Optional<FormKind> kind =
+        fields.required("of", Scalars.word(Arrays.asList(FormKind.values()), FormKind::key));
+    String id = id(fields, kind.map(FormKind::key).orElse("form-capability"));
+    double confidence =
+        fields.orElse("confidence", Scalars.percent("80", "99.9"), USUAL_PROBABILITY);
+    return kind.flatMap(
+        of -> ifGood(fields, () -> new WatchRule.FormCapability(id, of, confidence)));
+  }
+
+  /** The capability of a form is told against its limit, which stands in the plan. */
+  static void refuseUnlimitedForms(Fields feature, List<WatchRule> watches, Measuring measuring) {
+    List<FormKind> limited =
+        measuring.plan().flatMap(Plan::form).map(FormRules::limits).orElse(List.of()).stream()
+            .map(FormLimit::kind)
+            .toList();
+    for (WatchRule watch : watches) {
+      if (watch instanceof WatchRule.FormCapability form && !limited.contains(form.kind())) {
+        String key = form.kind().key();
+        feature.refuse(
+            "watches", "expected a limit of " + key + " in the plan's form for watch " + form.id());
+      }
+    }
   }
 
   private Optional<WatchRule> chart(String kind, Fields fields) {
