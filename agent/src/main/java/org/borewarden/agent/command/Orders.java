@@ -205,6 +205,7 @@ final class Orders {
         fields.optionalWord("spindle"),
         fields.optionalWord("fixture"),
         fields.optionalWord("operator"),
-        fields.optionalWord("batch"));
+        fields.optionalWord("batch"),
+        fields.optionalWord("feature"));
   }
 }

@@ -50,7 +50,7 @@ public final class Rehearsal {
    * @param at a wall time for the stamps
    * @param evidence the start, the rules, and what makes every cell permitted
    * @param features the features; the first of which one reading withdraws a permit is taken, so
-   *     none with several places or with a gauge that must be checked first
+   *     none with several places or with a gauge that must be checked first or goes by its cell
    * @return how many permits were withdrawn in it; 0 where no feature is of that kind
    */
   public static int hold(Instant at, List<Event> evidence, List<Feature> features) {

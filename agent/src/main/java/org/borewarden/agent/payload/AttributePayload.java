@@ -5,7 +5,6 @@ import java.util.Optional;
 import org.borewarden.rules.engine.Decision;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.Feature;
-import org.borewarden.rules.reading.PartContext;
 
 /**
  * A verdict without a number; topic {@code verdict/<feature>}.
@@ -31,7 +30,7 @@ record AttributePayload(
     String why,
     String by,
     String gauge,
-    Optional<PartContext> context) {
+    Optional<ContextPayload> context) {
 
   static AttributePayload of(Decision.AttributeJudged judged) {
     Feature feature = judged.feature();
@@ -45,7 +44,7 @@ record AttributePayload(
         judged.reason(),
         judged.by(),
         feature.gauge(),
-        Optional.of(judged.context()).filter(context -> !context.equals(PartContext.NONE)));
+        ContextPayload.of(judged.context()));
   }
 
   private static Optional<String> disposition(Feature feature, Verdict verdict) {

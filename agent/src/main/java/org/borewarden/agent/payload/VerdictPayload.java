@@ -13,7 +13,6 @@ import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.part.DecisionRule;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Limits;
-import org.borewarden.rules.reading.PartContext;
 
 /**
  * One judged bore; topic {@code verdict/<feature>}.
@@ -78,7 +77,7 @@ record VerdictPayload(
     Optional<String> sizeClass,
     Optional<BesidePayload.Granted> concession,
     List<String> cautions,
-    Optional<PartContext> context) {
+    Optional<ContextPayload> context) {
   VerdictPayload {
     readings = List.copyOf(readings);
     cautions = List.copyOf(cautions);
@@ -122,7 +121,7 @@ record VerdictPayload(
         judged.beside().sizeClass(),
         judged.beside().conceded().map(c -> BesidePayload.Granted.of(c, bore)),
         cautions(bore, judgement),
-        bore.context().equals(PartContext.NONE) ? Optional.empty() : Optional.of(bore.context()));
+        ContextPayload.of(bore.context()));
   }
 
   private static List<String> cautions(Bore bore, Judgement judgement) {

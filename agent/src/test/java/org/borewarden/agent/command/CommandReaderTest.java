@@ -136,7 +136,11 @@ class CommandReaderTest {
     assertThat(order(CommandName.HEARD, CELL, "'cell':'c','hold':4,'kind':'next-safe-point'"))
         .isEqualTo(new Order.Heard("c", 4, StopKind.NEXT_SAFE_POINT));
     assertThat(order(CommandName.STOPPED, CELL, "'cell':'c'")).isEqualTo(new Order.Stopped("c"));
-    assertThat(order(CommandName.CONTEXT, CELL, "'cell':'c','part':7,'serial':'A-7','tool':'T12'"))
+    assertThat(
+            order(
+                CommandName.CONTEXT,
+                CELL,
+                "'cell':'c','part':7,'serial':'A-7','tool':'T12','feature':'f'"))
         .isEqualTo(
             new Order.Context(
                 "c",
@@ -147,7 +151,8 @@ class CommandReaderTest {
                     Optional.empty(),
                     Optional.empty(),
                     Optional.empty(),
-                    Optional.empty())));
+                    Optional.empty(),
+                    Optional.of("f"))));
     assertThat(order(CommandName.TOOL_CHANGED, CELL, "'cell':'c','tool':'T12'"))
         .isEqualTo(new Order.ToolChanged("c", Optional.of("T12")));
     assertThat(order(CommandName.DISCARD, CELL, "'feature':'f','reason':'slip'"))

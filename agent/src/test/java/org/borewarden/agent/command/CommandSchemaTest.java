@@ -156,7 +156,7 @@ class CommandSchemaTest {
     all.put(
         CommandName.CONTEXT,
         "{'cell':'cell-4','part':7,'serial':'A-7','tool':'7','spindle':'2','fixture':'p4',"
-            + "'operator':'op-3','batch':'lot 9'}");
+            + "'operator':'op-3','batch':'lot 9','feature':'bearing-seat'}");
     all.put(CommandName.TOOL_CHANGED, "{'cell':'cell-4','tool':'7'}");
     all.put(CommandName.OFFSET, "{'cell':'cell-4','tool':'7','diameter':'-0.004 mm'}");
     all.put(

@@ -19,6 +19,9 @@ final class CellRequest {
   private static final int DISCARD_LAST = 4;
   private static final int RING_CHECK = 5;
 
+  /** Of the next readings; 6 is kept free. It is no order but part of what the cell says. */
+  static final int FEATURE_AT_GAUGE = 7;
+
   private CellRequest() {}
 
   /**

@@ -45,6 +45,12 @@ final class CellSide {
   private int requestNumber;
   private long requests;
 
+  /** The feature that the cell said is at the gauge, of this part and since its start. */
+  private Optional<String> feature = Optional.empty();
+
+  /** The request that said so, until it is told; 0 none. */
+  private int featureRequest;
+
   private record OpenRequest(String id, int number) {}
 
   CellSide(String cell, Wires wires, Duration echoWithin) {
@@ -113,6 +119,8 @@ final class CellSide {
       contextNumber = block.contextNumber();
       context = contextNumber == 0 ? PartContext.NONE : block.context();
       contextTold = true;
+      // Of another part nobody has said yet which of its bores is at the gauge.
+      feature = Optional.empty();
     }
     report(block);
     request(block);
@@ -128,12 +136,14 @@ final class CellSide {
     contextNumber = block.contextNumber();
     context = PartContext.NONE;
     contextTold = false;
+    feature = Optional.empty();
+    featureRequest = 0;
     requestNumber = block.requestNumber();
     answer(a -> Answers.NONE);
   }
 
   private void report(CellWords.Block block) {
-    CellReport report = block.report(context);
+    CellReport report = block.report(context.atFeature(feature));
     if (reported.filter(report::equals).isEmpty()
         && wires.sink().offer(new Event.CellReported(cell, report))) {
       reported = Optional.of(report);
@@ -141,6 +151,25 @@ final class CellSide {
     if (contextTold && reported.filter(report::equals).isPresent()) {
       answer(a -> a.withContext(contextNumber));
     }
+    if (featureRequest != 0 && reported.filter(report::equals).isPresent()) {
+      int told = featureRequest;
+      featureRequest = 0;
+      answer(a -> a.withRequest(told, RegisterMap.answer(AnswerCode.ACCEPTED)));
+    }
+  }
+
+  /** The feature belongs to the part that the cell tells, and goes the same way. */
+  private boolean featureAtGauge(CellWords.Block block) {
+    boolean none = block.argument() == 0;
+    Optional<String> named = wires.features().apply(block.argument()).map(NumberedFeature::id);
+    if (block.request() != CellRequest.FEATURE_AT_GAUGE || (named.isEmpty() && !none)) {
+      return false;
+    }
+    feature = named;
+    featureRequest = block.requestNumber();
+    requestNumber = featureRequest;
+    report(block);
+    return true;
   }
 
   private void request(CellWords.Block block) {
@@ -148,10 +177,12 @@ final class CellSide {
     if (number == requestNumber) {
       return;
     }
+    boolean next = number == after(requestNumber);
+    if (next && featureAtGauge(block)) {
+      return;
+    }
     Optional<Order> order =
-        number == after(requestNumber)
-            ? CellRequest.order(cell, block, wires.features())
-            : Optional.empty();
+        next ? CellRequest.order(cell, block, wires.features()) : Optional.empty();
     if (order.isEmpty()) {
       requestNumber = number;
       answer(a -> a.withRequest(number, RegisterMap.answer(AnswerCode.MALFORMED)));

@@ -109,6 +109,38 @@ class CellSideTest {
     assertThat(side.answers().code()).isEqualTo(12);
   }
 
+  @Test
+  void theFeatureAtTheGaugeIsToldWithThePartUntilThereIsAnotherPart() {
+    context(1, "A1");
+    ask(1, 7, 3);
+    assertThat(inbox.report().orElseThrow().context().serial()).contains("A1");
+    assertThat(inbox.report().orElseThrow().context().feature()).contains("bearing-seat");
+    assertThat(inbox.commands()).isEmpty();
+    assertThat(side.answers()).isEqualTo(new Answers(1, 0, 1));
+
+    ask(2, 7, 99);
+    assertThat(side.answers()).as("no such feature").isEqualTo(new Answers(2, 12, 1));
+    assertThat(inbox.report().orElseThrow().context().feature()).contains("bearing-seat");
+
+    context(2, "A2");
+    assertThat(inbox.report().orElseThrow().context().feature()).isEmpty();
+    ask(3, 7, 3);
+    ask(4, 7, 0);
+    assertThat(inbox.report().orElseThrow().context().feature()).isEmpty();
+    assertThat(side.answers()).isEqualTo(new Answers(4, 0, 2));
+  }
+
+  @Test
+  void theFeatureAtTheGaugeIsAnsweredWhenItIsTold() {
+    inbox.full(true);
+    ask(1, 7, 3);
+    assertThat(side.answers()).isEqualTo(Answers.NONE);
+    inbox.full(false);
+    side.take(b);
+    assertThat(inbox.report().orElseThrow().context().feature()).contains("bearing-seat");
+    assertThat(side.answers()).isEqualTo(new Answers(1, 0, 0));
+  }
+
   @ParameterizedTest
   @ValueSource(ints = {0, 6, 7, 8, 9, 100, 65535})
   void thereIsNoRequestForAReleaseOrABypass(int request) {

@@ -13,11 +13,14 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.config.CellConfig;
 import org.borewarden.agent.peers.Peers;
+import org.borewarden.rules.engine.CellReport;
 import org.borewarden.rules.part.StopKind;
+import org.borewarden.rules.reading.PartContext;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
@@ -26,9 +29,28 @@ import org.junit.jupiter.api.Test;
 class ForeignPeersTest {
   private static final String PYTHON = "/usr/bin/python3";
 
+  /** What the foreign cell says of the part, its serial of the 16 characters of the map. */
+  private static final PartContext TOLD =
+      new PartContext(
+          OptionalLong.of(40),
+          Optional.of("N-17"),
+          Optional.of("7"),
+          Optional.of("2"),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          Optional.of("bearing-seat"));
+
   private final Recorder inbox = new Recorder();
   private final Wires wires =
-      new Wires(inbox, System::nanoTime, LinkMeter.NONE, number -> Optional.empty());
+      new Wires(
+          inbox,
+          System::nanoTime,
+          LinkMeter.NONE,
+          number ->
+              number == 3
+                  ? Optional.of(new NumberedFeature("bearing-seat", "bore-1"))
+                  : Optional.empty());
 
   @Test
   void aForeignServerSeesThePermitAndTheHoldAndItsWordsReachTheInbox() throws Exception {
@@ -40,6 +62,10 @@ class ForeignPeersTest {
       try (LoopStandIn loop = new LoopStandIn(output, Images.permitted(), Duration.ofMillis(100))) {
         Await.until("permit", () -> cell.said("permit 1 hold 0 kind 0"));
         Await.until("link", output::linkUp);
+        cell.tellPart();
+        Await.until(
+            "the part at the gauge",
+            () -> inbox.report().map(CellReport::context).filter(TOLD::equals).isPresent());
         cell.set(2, 0b10011);
         cell.set(4, 2);
         loop.show(Images.held(77, StopKind.NEXT_SAFE_POINT));
@@ -245,6 +271,35 @@ class ForeignPeersTest {
     void set(int register, int value) throws IOException {
       in.write("B " + register + " " + value + "\n");
       in.flush();
+    }
+
+    /** Part 42 less 2, tool 7, spindle 2, serial N-17; then the feature 3 by request. */
+    void tellPart() throws IOException {
+      int[][] words = {
+        {7, 42}, {8, 2}, {9, 7}, {11, 2}, {15, 0x4E2D}, {16, 0x3137}, {23, 1}, {27, 1}
+      };
+      for (int[] word : words) {
+        set(word[0], word[1]);
+      }
+      Await.until("the part taken", () -> register(18) == 1);
+      set(26, 3);
+      set(25, 7);
+      set(24, 1);
+      Await.until("the request answered", () -> register(16) == 1 && register(17) == 0);
+    }
+
+    private int register(int number) {
+      try {
+        in.write("A\n");
+        in.flush();
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+      return lines.stream()
+          .filter(line -> line.startsWith("A "))
+          .reduce((before, last) -> last)
+          .map(line -> Integer.parseInt(line.split(" ", -1)[1 + number]))
+          .orElse(-1);
     }
 
     void kill() {

@@ -216,11 +216,13 @@ record CellState(
         next);
   }
 
-  /** The part in front of the gauges: the controller's word over a command's. */
+  /**
+   * The part in front of the gauges: the controller's word over a command's; and so for the
+   * feature, apart from it.
+   */
   PartContext part() {
-    return report
-        .map(CellReport::context)
-        .filter(said -> !said.equals(PartContext.NONE))
-        .orElse(context);
+    PartContext said = report.map(CellReport::context).orElse(PartContext.NONE);
+    boolean named = !said.atFeature(Optional.empty()).equals(PartContext.NONE);
+    return (named ? said : context).atFeature(said.feature().or(context::feature));
   }
 }

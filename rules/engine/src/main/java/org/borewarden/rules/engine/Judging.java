@@ -252,8 +252,8 @@ final class Judging {
     return Shifts.reworked(work, feature)
         .map(ShiftState.Recent::context)
         .orElseGet(
-            () ->
-                feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE));
+            () -> feature.cell().map(work.cells::get).map(CellState::part).orElse(PartContext.NONE))
+        .atFeature(Optional.empty());
   }
 
   private static FeatureState remembered(FeatureState before, Bore bore, Judgement judgement) {

@@ -2,6 +2,7 @@ package org.borewarden.rules.engine;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.judge.Piece;
 import org.borewarden.rules.part.Feature;
@@ -12,17 +13,20 @@ import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 
 /**
- * Gauges that measure their features in sequence: one after the other, and then the next part. A
- * bore that is judged or withheld, a verdict without a number and a feature that is passed over
- * give the turn to the next one that the part still lacks; a person can step forward and back.
+ * Of which feature a reading is. By the cell's word, where the rules say so; else by input and
+ * size; or in sequence: one feature after the other, and then the next part. A bore that is judged
+ * or withheld, a verdict without a number and a feature that is passed over give the turn to the
+ * next one that the part still lacks; a person can step forward and back.
  */
 final class Rounds {
   private Rounds() {}
 
+  private static Optional<Which> which(Optional<RuleSet> rules, String gauge) {
+    return rules.flatMap(r -> r.gauge(gauge)).flatMap(GaugeRules::which);
+  }
+
   private static List<String> order(Optional<RuleSet> rules, String gauge) {
-    return rules
-        .flatMap(r -> r.gauge(gauge))
-        .flatMap(GaugeRules::which)
+    return which(rules, gauge)
         .filter(Which.InSequence.class::isInstance)
         .map(which -> ((Which.InSequence) which).features())
         .orElse(List.of());
@@ -34,6 +38,11 @@ final class Rounds {
 
   /** The feature of which a reading is. */
   static Optional<Feature> featureOf(Work work, Reading reading) {
+    if (byCell(work, reading.gauge())) {
+      // A piece that a person named comes before what the cell says.
+      return own(work, reading.gauge(), feature -> aside(work, feature.id()))
+          .or(() -> own(work, reading.gauge(), feature -> isNamed(work, feature)));
+    }
     List<String> order = order(work.rules, reading.gauge());
     if (order.isEmpty()) {
       return work.rules.flatMap(rules -> rules.measuredBy(reading));
@@ -45,6 +54,40 @@ final class Rounds {
             .findFirst()
             .orElse(order.get(of(work, reading.gauge()).at()));
     return Optional.of(work.feature(id).feature());
+  }
+
+  private static boolean byCell(Work work, String gauge) {
+    return which(work.rules, gauge).filter(Which.ByCell.class::isInstance).isPresent();
+  }
+
+  private static Optional<Feature> own(Work work, String gauge, Predicate<Feature> is) {
+    return work.features.values().stream()
+        .map(FeatureState::feature)
+        .filter(feature -> feature.gauge().equals(gauge) && is.test(feature))
+        .findFirst();
+  }
+
+  private static boolean isNamed(Work work, Feature feature) {
+    return feature
+        .cell()
+        .flatMap(work::cellIfKnown)
+        .flatMap(cell -> cell.part().feature())
+        .filter(feature.id()::equals)
+        .isPresent();
+  }
+
+  /** Shows at a gauge that goes by its cell which feature that named, if any. */
+  private static void showNamed(Work work, String gauge) {
+    Optional<TurnView> turn =
+        own(work, gauge, feature -> isNamed(work, feature))
+            .map(feature -> new TurnView(feature.id(), 1, 1));
+    boolean shown =
+        Optional.ofNullable(work.gauges.get(gauge))
+            .map(view -> view.turn().equals(turn))
+            .orElse(turn.isEmpty());
+    if (!shown) {
+      Gauges.turn(work, gauge, turn);
+    }
   }
 
   private static boolean aside(Work work, String feature) {
@@ -162,6 +205,13 @@ final class Rounds {
   /** The cell, or a person, says that another part is at the gauges of a cell. */
   static void partAtGauge(Work work, String cell, PartContext before) {
     PartContext now = work.cell(cell).part();
+    if (!now.feature().equals(before.feature())) {
+      work.rules.stream()
+          .flatMap(rules -> rules.gauges().stream())
+          .map(GaugeRules::id)
+          .filter(gauge -> byCell(work, gauge))
+          .forEach(gauge -> showNamed(work, gauge));
+    }
     boolean other =
         (now.part().isPresent() && !now.part().equals(before.part()))
             || (now.serial().isPresent() && !now.serial().equals(before.serial()));
@@ -196,6 +246,8 @@ final class Rounds {
               List<String> order = order(work.rules, gauge);
               if (!order.isEmpty()) {
                 put(work, gauge, order, of(work, gauge));
+              } else if (byCell(work, gauge)) {
+                showNamed(work, gauge);
               }
             });
   }

@@ -73,6 +73,9 @@ public sealed interface Which {
     }
   }
 
+  /** By what the cell says is in front of the gauge; while it names none, of no known feature. */
+  record ByCell() implements Which {}
+
   /**
    * What could be read in two ways.
    *
@@ -136,6 +139,15 @@ public sealed interface Which {
           ? Optional.empty()
           : Optional.of("expected a place in the sequence of " + feature.gauge());
     }
+    if (which instanceof ByCell) {
+      if (feature.input().isPresent()) {
+        return Optional.of(
+            "expected no input, since the cell names the features of " + feature.gauge());
+      }
+      return feature.cell().isPresent()
+          ? Optional.empty()
+          : Optional.of("expected a cell, which names the features of " + feature.gauge());
+    }
     BySize bySize = (BySize) which;
     Optional<SizeWindow> own = bySize.window(feature);
     if (own.isEmpty()) {
@@ -160,7 +172,7 @@ public sealed interface Which {
    * @param which how the gauge's features are told apart; empty by nothing but the input
    * @param feature a feature of the reading's gauge
    * @param reading the reading
-   * @return false also where the gauge goes by a sequence, which has its own memory
+   * @return false also where the gauge goes by a sequence, which has its own memory, or by its cell
    */
   static boolean takes(Optional<Which> which, Feature feature, Reading reading) {
     boolean input = feature.input().isEmpty() || feature.input().equals(reading.input());

@@ -273,7 +273,8 @@ final class Shop {
         option(words, "spindle"),
         option(words, "fixture"),
         Optional.empty(),
-        option(words, "batch"));
+        option(words, "batch"),
+        option(words, "feature"));
   }
 
   private Command command(String[] words) {

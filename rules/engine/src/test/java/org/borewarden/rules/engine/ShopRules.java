@@ -195,7 +195,12 @@ final class ShopRules {
             .or(
                 () ->
                     option(words, "sequence")
-                        .map(ids -> new Which.InSequence(List.of(ids.split("\\+", -1))))));
+                        .<Which>map(ids -> new Which.InSequence(List.of(ids.split("\\+", -1)))))
+            .or(
+                () ->
+                    words.contains("by-cell")
+                        ? Optional.of(new Which.ByCell())
+                        : Optional.empty()));
   }
 
   private static String gaugeOf(List<String> words) {

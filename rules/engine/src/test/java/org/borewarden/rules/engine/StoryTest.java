@@ -59,6 +59,7 @@ class StoryTest {
         "challenge",
         "concession",
         "wrong-part",
+        "which-by-cell",
         "hand-over",
         "which-by-size",
         "sequence",

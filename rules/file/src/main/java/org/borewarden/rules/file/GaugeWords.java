@@ -61,6 +61,9 @@ final class GaugeWords {
       return List.of(
           "  in sequence: " + String.join(", ", sequence.features()) + ", then the next part");
     }
+    if (which instanceof Which.ByCell) {
+      return List.of("  the cell names the feature; while it names none, a reading is not judged");
+    }
     Which.BySize bySize = (Which.BySize) which;
     return rules.features().stream()
         .filter(feature -> feature.gauge().equals(gauge.id()))

@@ -26,6 +26,11 @@ final class WhichReader {
   static final Length WIDEST = new Length(100_000_000_000L);
 
   private static final String SIZE = "size";
+  private static final String SEQUENCE = "sequence";
+  private static final String CELL = "cell";
+
+  /** The key that belongs to each. */
+  private static final Map<String, String> TAKES = Map.of(SIZE, "margin", SEQUENCE, "order");
 
   private WhichReader() {}
 
@@ -36,16 +41,19 @@ final class WhichReader {
   }
 
   private static Optional<Which> which(Fields fields) {
-    Optional<String> by = fields.required("by", Scalars.word(SIZE, "sequence"));
+    Optional<String> by = fields.required("by", Scalars.word(SIZE, SEQUENCE, CELL));
     if (by.isEmpty()) {
       return Optional.empty();
     }
-    boolean size = by.get().equals(SIZE);
-    String idle = size ? "order" : "margin";
-    if (fields.has(idle)) {
-      return fields.refuse(idle, "expected no " + idle + " where by is " + by.get());
+    for (String idle : List.of("margin", "order")) {
+      if (fields.has(idle) && !idle.equals(TAKES.get(by.get()))) {
+        return fields.refuse(idle, "expected no " + idle + " where by is " + by.get());
+      }
     }
-    return size
+    if (by.get().equals(CELL)) {
+      return Optional.of(new Which.ByCell());
+    }
+    return by.get().equals(SIZE)
         ? fields.required("margin", Sizes.positive(WIDEST, "0.5 mm")).map(Which.BySize::new)
         : order(fields).map(Which.InSequence::new);
   }
