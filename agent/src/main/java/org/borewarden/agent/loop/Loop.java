@@ -6,10 +6,9 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.Supplier;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.agent.clock.WallClock;
 import org.borewarden.agent.hold.HoldOutput;
@@ -33,11 +32,6 @@ import org.slf4j.LoggerFactory;
 public final class Loop implements Runnable, JournalListener {
   private static final Logger LOG = LoggerFactory.getLogger(Loop.class);
   private static final long OVERDUE = TimeUnit.MILLISECONDS.toNanos(1000);
-  private static final String OUTBOX_FULL = "outbox-full";
-  private static final Duration CLOCK_STEP = Duration.ofSeconds(1);
-
-  /** So long after a step the cells are told that the clock is unsure. */
-  private static final Duration CLOCK_UNSURE = Duration.ofMinutes(10);
 
   /** The entries after which a snapshot is due: a start replays about so many at most. */
   static final int SNAPSHOT_EVERY = 5_000;
@@ -55,10 +49,8 @@ public final class Loop implements Runnable, JournalListener {
   private final ArrayDeque<Turn> unsynced = new ArrayDeque<>();
   private final ArrayDeque<Event.GrantSynced> grants = new ArrayDeque<>();
 
-  // Written by the scribe, read by the loop.
-  private final AtomicLong durable;
-  private volatile Optional<String> journalFault = Optional.empty();
-  private volatile Optional<String> outboxFull = Optional.empty();
+  private final JournalWatch journalWatch;
+  private final ClockWatch clockWatch;
   private final CountDownLatch begun = new CountDownLatch(1);
   private final CountDownLatch ended = new CountDownLatch(1);
 
@@ -67,14 +59,10 @@ public final class Loop implements Runnable, JournalListener {
   private long snapshotSeq;
   // A copy of the latest state for other threads; states are values.
   private volatile Shown shown;
-  private boolean journalOk = true;
-  private boolean outboxOk = true;
   private boolean brokerAway = true;
   private boolean overdue;
   private boolean faulted;
   private long lastBeat;
-  private long wallOffset;
-  private OptionalLong clockSteppedAt = OptionalLong.empty();
   private boolean stopping;
   private volatile long lastTurn;
 
@@ -98,13 +86,13 @@ public final class Loop implements Runnable, JournalListener {
     this.seq = from.lastSeq();
     this.snapshotSeq = from.snapshotSeq();
     this.pastTimers = new PastTimers(from.timers());
-    this.durable = new AtomicLong(from.lastSeq());
+    this.journalWatch = new JournalWatch(from.lastSeq());
+    this.clockWatch = new ClockWatch(wall, monotonic);
     long now = monotonic.nanos();
     Instant at = wall.now();
     from.timers().forEach(past -> timers.restore(past.timer(), past.at(), at, now));
     this.lastBeat = now;
     this.lastTurn = now;
-    this.wallOffset = millis(at) - TimeUnit.NANOSECONDS.toMillis(now);
   }
 
   /**
@@ -152,7 +140,7 @@ public final class Loop implements Runnable, JournalListener {
         turn();
       }
     } catch (InterruptedException e) {
-      LOG.warn("loop interrupted, records up to seq {} are synced", durable.get());
+      LOG.warn("loop interrupted, records up to seq {} are synced", journalWatch.durable());
     } finally {
       ended.countDown();
     }
@@ -215,30 +203,30 @@ public final class Loop implements Runnable, JournalListener {
    * @return false while a record of it is still being written
    */
   public boolean recorded(Shown seen) {
-    return durable.get() >= seen.seq();
+    return journalWatch.durable() >= seen.seq();
   }
 
   @Override
   public void durable(long upTo) {
-    durable.set(upTo);
+    journalWatch.durable(upTo);
     inbox.signal();
   }
 
   @Override
   public void failed(String why) {
-    journalFault = Optional.of(why);
+    journalWatch.fault(Optional.of(why));
     inbox.signal();
   }
 
   @Override
   public void recovered() {
-    journalFault = Optional.empty();
+    journalWatch.fault(Optional.empty());
     inbox.signal();
   }
 
   @Override
   public void outboxFull(Optional<String> why) {
-    outboxFull = why;
+    journalWatch.outboxFull(why);
     inbox.signal();
   }
 
@@ -256,8 +244,9 @@ public final class Loop implements Runnable, JournalListener {
     long wait = Math.max(0, Math.min(timers.untilNext(now, beatEvery), lastBeat + beatEvery - now));
     Optional<Event> event = inbox.poll(journal.hasRoom() && !stopping, wait);
     lastTurn = monotonic.nanos();
-    watchJournal();
-    watchClock();
+    takeIfAny(() -> journalWatch.changed(journal.hasRoom()));
+    takeIfAny(journalWatch::outboxChanged);
+    takeIfAny(clockWatch::step);
     event.ifPresent(this::take);
     fireTimers();
     letOut();
@@ -274,6 +263,12 @@ public final class Loop implements Runnable, JournalListener {
    */
   private boolean mayTake() {
     return journal.hasReserve() && !stopping;
+  }
+
+  private void takeIfAny(Supplier<Optional<Event>> news) {
+    if (mayTake()) {
+      news.get().ifPresent(this::take);
+    }
   }
 
   private void fireTimers() {
@@ -352,7 +347,7 @@ public final class Loop implements Runnable, JournalListener {
 
   /** What waited for its records may go: grants become events, the rest is told to the outlets. */
   private void letOut() {
-    long upTo = durable.get();
+    long upTo = journalWatch.durable();
     while (!unsynced.isEmpty() && unsynced.peek().lastSeq() <= upTo) {
       Turn turn = unsynced.remove();
       begun.countDown();
@@ -384,47 +379,13 @@ public final class Loop implements Runnable, JournalListener {
     lastBeat = now;
     // After a fault of our own, or where the loss of the journal itself could not be recorded, the
     // outputs get no beat: silence reads as no permit.
-    boolean speechless = journalOk && !journal.hasReserve();
+    boolean speechless = journalWatch.saidToBeWell() && !journal.hasReserve();
     if (!faulted && !speechless) {
       beats.all(state, wall.now(), trust());
     }
   }
 
-  private void watchJournal() {
-    Optional<String> fault = journalFault;
-    Optional<String> why =
-        fault.isPresent() || journal.hasRoom()
-            ? fault
-            : Optional.of("the disk is behind; no readings are taken until it has caught up");
-    if (why.isEmpty() != journalOk && mayTake()) {
-      journalOk = why.isEmpty();
-      take(new Event.JournalChanged(journalOk, why.orElse("written again")));
-    }
-    Optional<String> full = outboxFull;
-    if (full.isEmpty() != outboxOk && mayTake()) {
-      outboxOk = full.isEmpty();
-      take(new Event.JournalDoubted(OUTBOX_FULL, !outboxOk, full.orElse("within its size again")));
-    }
-  }
-
-  private void watchClock() {
-    long offset = millis(wall.now()) - TimeUnit.NANOSECONDS.toMillis(monotonic.nanos());
-    long step = offset - wallOffset;
-    if (Math.abs(step) >= CLOCK_STEP.toMillis() && mayTake()) {
-      wallOffset = offset;
-      clockSteppedAt = OptionalLong.of(monotonic.nanos());
-      take(new Event.ClockStepped(step));
-    }
-  }
-
   private Beats.Trust trust() {
-    boolean unsure =
-        clockSteppedAt.isPresent()
-            && monotonic.nanos() - clockSteppedAt.getAsLong() < CLOCK_UNSURE.toNanos();
-    return new Beats.Trust(brokerAway, unsure);
-  }
-
-  private static long millis(Instant at) {
-    return at.toEpochMilli();
+    return new Beats.Trust(brokerAway, clockWatch.unsure());
   }
 }

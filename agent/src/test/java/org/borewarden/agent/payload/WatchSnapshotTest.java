@@ -66,7 +66,7 @@ class WatchSnapshotTest {
     before.put("far", with(MEMORIES.get(0)));
     TreeMap<String, ChartState> now = new TreeMap<>();
     now.put("far", with(MEMORIES.get(3)));
-    PoolState state = new PoolState(17, 2, 4.25, before, now);
+    PoolState state = new PoolState(17, 2, 4.25, 11, 21, before, now);
     assertThat(SnapshotCodec.read(SnapshotCodec.write(state), PoolState.class)).isEqualTo(state);
   }
 }

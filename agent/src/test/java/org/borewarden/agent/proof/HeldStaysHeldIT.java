@@ -16,8 +16,8 @@ class HeldStaysHeldIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final int MODEL_CYCLES = LONG ? 20_000 : 4_000;
   private static final int LEAST_CRASHES = 200;
-  private static final Duration MODEL_TIME = Duration.ofSeconds(LONG ? 600 : 20);
-  private static final int CELLS = LONG ? 20 : 32;
+  private static final Duration MODEL_TIME = Duration.ofSeconds(LONG ? 600 : 8);
+  private static final int CELLS = 20;
   private static final int HELD_CELLS = LONG ? 2_000 : 200;
   private static final int CONTROL_CYCLES = 400;
 

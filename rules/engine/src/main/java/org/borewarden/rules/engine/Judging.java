@@ -24,6 +24,7 @@ import org.borewarden.rules.reading.PartContext;
 import org.borewarden.rules.reading.Reading;
 import org.borewarden.rules.watch.Finding;
 import org.borewarden.rules.watch.ForecastView;
+import org.borewarden.rules.watch.PooledSlope;
 import org.borewarden.rules.watch.WatchState;
 import org.borewarden.rules.watch.WatchStep;
 import org.borewarden.rules.watch.Watches;
@@ -184,8 +185,13 @@ final class Judging {
     }
     evidence(work, feature, bore, judgement, wouldBe, findings, cleared);
     if (beside.inStreams()) {
+      // The pool first: the forecast asks it how many bores a part has, this one among them.
+      List<Finding> pooled = new ArrayList<>();
+      List<String> returned = new ArrayList<>();
+      PooledStreams.judged(work, feature, bore, judgement, pooled, returned);
       watch(work, after, bore, judgement, findings, cleared);
-      PooledStreams.judged(work, feature, bore, judgement, findings, cleared);
+      findings.addAll(pooled);
+      cleared.addAll(returned);
     }
     boolean held = Findings.take(work, feature, findings, cleared);
     boolean good =
@@ -292,10 +298,17 @@ final class Judging {
     Map<String, WatchState> next = new HashMap<>(state.watches());
     Optional<ForecastView> forecast = Optional.empty();
     String stream = state.stream(bore.context());
+    PooledSlope pooled = PooledStreams.slope(work, state, bore);
     for (WatchRule rule : state.watchesOf(stream)) {
       WatchStep step =
           Watches.step(
-              rule, state.watch(rule), state.feature(), state.acceptance(), bore, judgement);
+              rule,
+              state.watch(rule),
+              state.feature(),
+              state.acceptance(),
+              bore,
+              judgement,
+              pooled);
       next.put(rule.id(), step.next());
       findings.addAll(step.findings());
       cleared.addAll(step.cleared());

@@ -11,9 +11,13 @@ import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.WatchRule;
+import org.borewarden.rules.stat.SlopeSums;
 import org.borewarden.rules.watch.Finding;
+import org.borewarden.rules.watch.ForecastState;
 import org.borewarden.rules.watch.PoolState;
 import org.borewarden.rules.watch.PoolStep;
+import org.borewarden.rules.watch.PooledSlope;
 import org.borewarden.rules.watch.Pools;
 import org.borewarden.rules.watch.SegmentCause;
 
@@ -76,6 +80,54 @@ final class PooledStreams {
     states.keySet().retainAll(stay.stream().map(Pool::id).toList());
     work.pools.clear();
     work.pools.putAll(states);
+  }
+
+  /**
+   * What the other features of a pool with a common slope tell of it, after the bore that {@link
+   * #judged} was told of. Without a part of its own a bore has no place in the pool, nor in this.
+   */
+  static PooledSlope slope(Work work, FeatureState asks, Bore bore) {
+    String id = asks.feature().id();
+    Optional<Pool> common = of(work, asks.feature()).stream().filter(Pool::commonSlope).findFirst();
+    if (common.isEmpty() || asks.feature().streams().place(bore.context()).isEmpty()) {
+      return PooledSlope.NONE;
+    }
+    PoolState state = state(work, common.get());
+    if (state.points() == 0) {
+      return PooledSlope.NONE;
+    }
+    double own = sigma(common.get(), id);
+    PooledSlope slope =
+        new PooledSlope(SlopeSums.NONE, (double) state.counted() / state.points(), 0);
+    for (Pool.Member member : common.get().members()) {
+      FeatureState other = work.features.get(member.feature());
+      if (!member.feature().equals(id) && other != null) {
+        double ratio = own / member.sigma().picometres();
+        Optional<ForecastState> forecast = forecast(other, asks.stream(bore.context()));
+        if (forecast.isPresent()) {
+          slope = slope.and(forecast.get(), ratio * ratio);
+        }
+      }
+    }
+    return slope;
+  }
+
+  private static double sigma(Pool pool, String feature) {
+    return pool.members().stream()
+        .filter(member -> member.feature().equals(feature))
+        .mapToDouble(member -> member.sigma().picometres())
+        .findFirst()
+        .orElseThrow();
+  }
+
+  /** What the first forecast of a feature remembers, in the stream of the same name. */
+  private static Optional<ForecastState> forecast(FeatureState feature, String stream) {
+    return feature.watchesOf(stream).stream()
+        .filter(WatchRule.Forecast.class::isInstance)
+        .map(feature::watch)
+        .filter(ForecastState.class::isInstance)
+        .map(ForecastState.class::cast)
+        .findFirst();
   }
 
   private static List<Pool> of(Work work, Feature feature) {

@@ -6,13 +6,16 @@ import org.borewarden.rules.measure.Length;
 /**
  * Several features that one tool cuts, as one stream: each bore is counted from its own centre in
  * its own sigma, so that charts see the tool and not the difference of the features. One part is
- * one point: metrology.md 4.9. The forecast stays with each feature; a cell shows the earliest.
+ * one point: metrology.md 4.9. The forecast stays with each feature, with a slope of its own or
+ * that of all; a cell shows the earliest.
  *
  * @param id the pool's name, unique in the file
  * @param members the features, at least 2
- * @param charts the charts over their common stream, at least 1
+ * @param charts the charts over their common stream; at least 1, save with a common slope
+ * @param commonSlope whether the forecasts of its features share one slope, each with its own level
  */
-public record Pool(String id, List<Member> members, List<WatchRule.Chart> charts) {
+public record Pool(
+    String id, List<Member> members, List<WatchRule.Chart> charts, boolean commonSlope) {
   /** The most features of a pool. */
   public static final int MOST = 50;
 

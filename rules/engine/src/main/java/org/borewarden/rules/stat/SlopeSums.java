@@ -51,6 +51,16 @@ public record SlopeSums(int segments, long count, double sxx, double sxy, double
         residualSquares + other.residualSquares + common);
   }
 
+  /**
+   * The same with another weight, or in another unit of variance.
+   *
+   * @param times what each square and product is multiplied by, over 0
+   * @return the sums in that weight
+   */
+  public SlopeSums scaled(double times) {
+    return new SlopeSums(segments, count, sxx * times, sxy * times, residualSquares * times);
+  }
+
   /** What it adds to the residuals that two slopes become one; 0 while one of them is not known. */
   private double forCommonSlope(Regression segment) {
     if (!(sxx > 0 && segment.sxx() > 0)) {

@@ -24,7 +24,8 @@ import java.util.OptionalInt;
  *     beyond-the-data}, {@code order-unknown} where the last bore has no place in cutting order,
  *     {@code no-limit} where no acceptance limit stands on that side, or {@code unlike-before}
  *     where too few bores stand without a prior and they contradict it
- * @param prior {@code earlier-tools} where the slope is theirs and that of the bores together
+ * @param prior {@code earlier-tools} where the slope is theirs and that of the bores together,
+ *     {@code other-features} where it is that of a pool
  */
 public record ForecastView(
     int bores,

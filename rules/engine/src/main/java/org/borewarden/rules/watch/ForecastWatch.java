@@ -43,12 +43,13 @@ final class ForecastWatch {
       ForecastState before,
       Feature feature,
       Acceptance acceptance,
-      Bore bore) {
+      Bore bore,
+      PooledSlope pooled) {
     if (before.open().count() > 0 && bore.part() == before.lastPart()) {
-      return unchanged(rule, before, feature, acceptance);
+      return unchanged(rule, before, feature, acceptance, pooled);
     }
     ForecastState with = with(before, bore, feature.nominal());
-    Outlook outlook = outlook(rule, with, feature, acceptance);
+    Outlook outlook = outlook(rule, with, feature, acceptance, pooled);
     int alertRun = run(with.alertRun(), outlook.partsLeft(), rule.alertWithin());
     int holdRun = run(with.holdRun(), outlook.partsLeft(), rule.holdsAt());
     Optional<Action> due =
@@ -57,26 +58,32 @@ final class ForecastWatch {
             : alertRun >= rule.successive() ? Optional.of(rule.alert()) : Optional.empty();
     return new WatchStep(
         with.called(alertRun, holdRun, due.isPresent()),
-        due.map(action -> List.of(finding(rule, feature, action, outlook))).orElse(List.of()),
+        due.map(action -> List.of(finding(rule, feature, action, outlook, pooled)))
+            .orElse(List.of()),
         before.stands() && due.isEmpty() ? List.of(key(rule, feature)) : List.of(),
         true,
-        Optional.of(view(rule, with, outlook)));
+        Optional.of(view(rule, with, outlook, pooled)));
   }
 
   /** For a bore that does not count: the forecast that stands is shown again. */
   static WatchStep unchanged(
-      WatchRule.Forecast rule, ForecastState state, Feature feature, Acceptance acceptance) {
-    Outlook outlook = outlook(rule, state, feature, acceptance);
+      WatchRule.Forecast rule,
+      ForecastState state,
+      Feature feature,
+      Acceptance acceptance,
+      PooledSlope pooled) {
+    Outlook outlook = outlook(rule, state, feature, acceptance, pooled);
     return new WatchStep(
-        state, List.of(), List.of(), false, Optional.of(view(rule, state, outlook)));
+        state, List.of(), List.of(), false, Optional.of(view(rule, state, outlook, pooled)));
   }
 
   /** For a bore without a place in cutting order: nothing is foretold, and why is said. */
   static WatchStep unordered(
       WatchRule.Forecast rule, ForecastState state, Feature feature, Acceptance acceptance) {
-    double sigma = outlook(rule, state, feature, acceptance).sigma();
+    double sigma = outlook(rule, state, feature, acceptance, PooledSlope.NONE).sigma();
     Outlook none = Outlook.none(Optional.empty(), sigma, Outlook.ORDER_UNKNOWN);
-    return new WatchStep(state, List.of(), List.of(), false, Optional.of(view(rule, state, none)));
+    return new WatchStep(
+        state, List.of(), List.of(), false, Optional.of(view(rule, state, none, PooledSlope.NONE)));
   }
 
   static ForecastState newSegment(
@@ -130,8 +137,13 @@ final class ForecastWatch {
   }
 
   private static Outlook outlook(
-      WatchRule.Forecast rule, ForecastState state, Feature feature, Acceptance acceptance) {
-    return Forecaster.outlook(rule, state, feature.nominal(), acceptance.zone(), state.length());
+      WatchRule.Forecast rule,
+      ForecastState state,
+      Feature feature,
+      Acceptance acceptance,
+      PooledSlope pooled) {
+    long length = Math.max(state.length(), pooled.parts());
+    return Forecaster.outlook(rule, state, pooled, feature.nominal(), acceptance.zone(), length);
   }
 
   private static int run(int before, OptionalInt partsLeft, OptionalInt within) {
@@ -141,19 +153,24 @@ final class ForecastWatch {
   }
 
   private static Finding finding(
-      WatchRule.Forecast rule, Feature feature, Action action, Outlook outlook) {
+      WatchRule.Forecast rule,
+      Feature feature,
+      Action action,
+      Outlook outlook,
+      PooledSlope pooled) {
     Line line = outlook.line().orElseThrow();
     int partsLeft = outlook.partsLeft().orElseThrow();
     String words =
         String.format(
             Locale.ROOT,
-            "%d part%s until a bore may be %s (p %s), %+.4f um per part over %d bores",
+            "%d part%s until a bore may be %s (p %s), %+.4f um per part over %d %s",
             partsLeft,
             partsLeft == 1 ? "" : "s",
             outlook.side().orElseThrow().key(),
             rule.probability(),
             line.slope() / 1e6,
-            line.count());
+            line.count(),
+            pooled.speaks() ? "parts of all features of the pool" : "bores");
     return new Finding(
         key(rule, feature),
         feature.id(),
@@ -163,7 +180,8 @@ final class ForecastWatch {
         words);
   }
 
-  private static ForecastView view(WatchRule.Forecast rule, ForecastState state, Outlook outlook) {
+  private static ForecastView view(
+      WatchRule.Forecast rule, ForecastState state, Outlook outlook, PooledSlope pooled) {
     double length = outlook.horizon();
     Optional<Line.Crossing> crossing = outlook.crossing();
     return new ForecastView(
@@ -177,7 +195,9 @@ final class ForecastWatch {
         within(crossing.map(Line.Crossing::latest), length),
         outlook.side().map(side -> side.key()),
         outlook.noForecast(),
-        outlook.prior() ? Optional.of("earlier-tools") : Optional.empty());
+        outlook.prior()
+            ? Optional.of("earlier-tools")
+            : pooled.speaks() ? Optional.of("other-features") : Optional.empty());
   }
 
   private static OptionalDouble metres(double picometres) {

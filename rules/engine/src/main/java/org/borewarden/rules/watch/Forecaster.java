@@ -24,18 +24,30 @@ import org.borewarden.rules.stat.Quantiles;
 final class Forecaster {
   private Forecaster() {}
 
-  /**
-   * Works it out.
-   *
-   * @param horizon the farthest h to look for, in parts; earlier tools may allow more
-   */
+  /** Works it out from the bores of one feature. */
   static Outlook outlook(
       WatchRule.Forecast rule,
       ForecastState state,
       Length nominal,
       AcceptanceZone zone,
       long horizon) {
-    Optional<Line> fitted = Line.fit(state.open(), state.closed());
+    return outlook(rule, state, PooledSlope.NONE, nominal, zone, horizon);
+  }
+
+  /**
+   * Works it out.
+   *
+   * @param pooled what other features tell of the slope
+   * @param horizon the farthest h to look for, in parts; earlier tools may allow more
+   */
+  static Outlook outlook(
+      WatchRule.Forecast rule,
+      ForecastState state,
+      PooledSlope pooled,
+      Length nominal,
+      AcceptanceZone zone,
+      long horizon) {
+    Optional<Line> fitted = pooled.fit(state.open(), state.closed());
     if (fitted.isEmpty()) {
       return Outlook.none(fitted, sigma(rule).orElse(Double.NaN), Outlook.TOO_FEW);
     }

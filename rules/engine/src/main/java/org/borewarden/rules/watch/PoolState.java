@@ -10,6 +10,8 @@ import java.util.TreeMap;
  * @param part the part whose bores make the newest point, without meaning while bores is 0
  * @param bores how many of its bores were seen
  * @param sum the sum of their z
+ * @param points the parts of the segment
+ * @param counted the bores of the segment; with {@code points} the bores of a part
  * @param before the charts before that part, by id, so that a further bore of it moves its point
  * @param now the charts with it
  */
@@ -17,6 +19,8 @@ public record PoolState(
     long part,
     int bores,
     double sum,
+    long points,
+    long counted,
     NavigableMap<String, ChartState> before,
     NavigableMap<String, ChartState> now) {
   /** Copies the maps. */

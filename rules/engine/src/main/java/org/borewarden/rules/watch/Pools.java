@@ -32,7 +32,7 @@ public final class Pools {
   public static PoolState start(Pool pool) {
     NavigableMap<String, ChartState> charts = new TreeMap<>();
     pool.charts().forEach(chart -> charts.put(chart.id(), ChartWatch.start(chart)));
-    return new PoolState(0, 0, 0, charts, charts);
+    return new PoolState(0, 0, 0, 0, 0, charts, charts);
   }
 
   /**
@@ -67,7 +67,10 @@ public final class Pools {
         setBack ? begun(pool, state.now(), SegmentCause.GAP) : same ? state.before() : state.now();
     int bores = same ? state.bores() + 1 : 1;
     double sum = same ? state.sum() + z : z;
-    return pointed(pool, state, feature, new PoolState(part, bores, sum, base, base));
+    long points = (setBack ? 0 : state.points()) + (same ? 0 : 1);
+    long counted = (setBack ? 0 : state.counted()) + 1;
+    return pointed(
+        pool, state, feature, new PoolState(part, bores, sum, points, counted, base, base));
   }
 
   private static PoolStep pointed(Pool pool, PoolState was, Feature feature, PoolState base) {
@@ -86,7 +89,15 @@ public final class Pools {
         cleared.add(ChartWatch.key(chart, pool.id()));
       }
     }
-    PoolState next = new PoolState(base.part(), base.bores(), base.sum(), base.before(), now);
+    PoolState next =
+        new PoolState(
+            base.part(),
+            base.bores(),
+            base.sum(),
+            base.points(),
+            base.counted(),
+            base.before(),
+            now);
     return new PoolStep(next, findings, cleared);
   }
 
@@ -115,8 +126,13 @@ public final class Pools {
    */
   public static PoolStep newSegment(Pool pool, PoolState state, SegmentCause cause) {
     NavigableMap<String, ChartState> begun = begun(pool, state.now(), cause);
+    // An offset gives a new level; the slope, and what it rests on, goes on.
+    boolean goesOn = cause == SegmentCause.OFFSET_ENTERED;
     return new PoolStep(
-        new PoolState(0, 0, 0, begun, begun), List.of(), standing(pool, state.now()));
+        new PoolState(
+            0, 0, 0, goesOn ? state.points() : 0, goesOn ? state.counted() : 0, begun, begun),
+        List.of(),
+        standing(pool, state.now()));
   }
 
   /**
@@ -133,7 +149,17 @@ public final class Pools {
     }
     List<String> cleared = new ArrayList<>(standing(pool, state.now()));
     cleared.removeAll(standing(pool, state.before()));
-    return new PoolStep(new PoolState(0, 0, 0, state.before(), state.before()), List.of(), cleared);
+    return new PoolStep(
+        new PoolState(
+            0,
+            0,
+            0,
+            state.points() - 1,
+            state.counted() - state.bores(),
+            state.before(),
+            state.before()),
+        List.of(),
+        cleared);
   }
 
   private static List<String> standing(Pool pool, NavigableMap<String, ChartState> states) {

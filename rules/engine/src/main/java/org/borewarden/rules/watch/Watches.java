@@ -53,7 +53,7 @@ public final class Watches {
   }
 
   /**
-   * One bore more.
+   * One bore more of a feature that shares its slope with no other.
    *
    * @param rule the watch
    * @param state what it remembers
@@ -71,6 +71,30 @@ public final class Watches {
       Acceptance acceptance,
       Bore bore,
       Judgement judgement) {
+    return step(rule, state, feature, acceptance, bore, judgement, PooledSlope.NONE);
+  }
+
+  /**
+   * One bore more.
+   *
+   * @param rule the watch
+   * @param state what it remembers
+   * @param feature the feature that it watches
+   * @param acceptance the feature's limits and decision rule
+   * @param bore the bore
+   * @param judgement its verdict
+   * @param pooled what other features tell of the slope; only a forecast asks for it
+   * @return what follows
+   * @throws IllegalArgumentException when the state is that of another kind of watch
+   */
+  public static WatchStep step(
+      WatchRule rule,
+      WatchState state,
+      Feature feature,
+      Acceptance acceptance,
+      Bore bore,
+      Judgement judgement,
+      PooledSlope pooled) {
     boolean ordered = feature.streams().ordered(bore.context()) || !needsOrder(rule);
     boolean believed =
         ordered
@@ -83,9 +107,9 @@ public final class Watches {
     }
     if (rule instanceof WatchRule.Forecast forecast && state instanceof ForecastState segment) {
       return believed
-          ? ForecastWatch.step(forecast, segment, feature, acceptance, bore)
+          ? ForecastWatch.step(forecast, segment, feature, acceptance, bore, pooled)
           : ordered
-              ? ForecastWatch.unchanged(forecast, segment, feature, acceptance)
+              ? ForecastWatch.unchanged(forecast, segment, feature, acceptance, pooled)
               : ForecastWatch.unordered(forecast, segment, feature, acceptance);
     }
     if (rule instanceof WatchRule.Chart chart && state instanceof ChartState seen) {

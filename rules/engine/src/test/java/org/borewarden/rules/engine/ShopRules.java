@@ -120,7 +120,10 @@ final class ShopRules {
     return !text.startsWith("pool") && !text.startsWith("which,");
   }
 
-  /** {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios. */
+  /**
+   * {@code pool,sigma=0.9}: seat and bush, cut by one tool, S15 of the scenarios; {@code common}:
+   * with one slope.
+   */
   private static Pool pool(String text) {
     List<String> words = Arrays.asList(text.split(",", -1));
     Length sigma = Lengths.of(option(words, "sigma").orElseThrow() + " um");
@@ -131,7 +134,8 @@ final class ShopRules {
             new WatchRule.Chart(
                 "by-turns", new ChartTest.Alternating(14), new ChartScale.Pooled(), ALERT),
             new WatchRule.Chart(
-                "far", new ChartTest.Beyond(1, 1, 3), new ChartScale.Pooled(), ALERT)));
+                "far", new ChartTest.Beyond(1, 1, 3), new ChartScale.Pooled(), ALERT)),
+        words.contains("common"));
   }
 
   /**

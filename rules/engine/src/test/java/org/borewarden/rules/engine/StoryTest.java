@@ -49,6 +49,7 @@ class StoryTest {
         "ring",
         "streams",
         "pool",
+        "pool-slope",
         "containment",
         "belief",
         "without-a-number",

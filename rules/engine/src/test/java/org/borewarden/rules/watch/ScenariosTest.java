@@ -277,7 +277,8 @@ class ScenariosTest {
                 pooled("trend", new ChartTest.Trend(6)),
                 pooled("turns", new ChartTest.Alternating(14)),
                 pooled("near", new ChartTest.NearCentre(15, 1)),
-                pooled("both", new ChartTest.BothSides(8, 1))));
+                pooled("both", new ChartTest.BothSides(8, 1))),
+            false);
     Feature a = named("a", "14 um");
     Feature b = named("b", "8 um");
     PoolState state = Pools.start(pool);

@@ -49,18 +49,21 @@ final class PoolReader {
             "members",
             Lists.of(
                 "features", 2, Pool.MOST, Reader.of("a feature", item -> member(item, names))));
+    boolean common = fields.orElse("slope", Scalars.word("own", "common"), "own").equals("common");
     Unique watchIds = new Unique("watch id");
-    Optional<List<WatchRule.Chart>> charts =
-        fields.required(
+    Reader<List<WatchRule.Chart>> reader =
+        Lists.of(
             "watches",
-            Lists.of(
-                "watches",
-                1,
-                WatchReader.MOST_WATCHES,
-                Reader.of("a watch", item -> chart(item, watchIds))));
+            1,
+            WatchReader.MOST_WATCHES,
+            Reader.of("a watch", item -> chart(item, watchIds)));
+    Optional<List<WatchRule.Chart>> charts =
+        common && !fields.has("watches")
+            ? Optional.of(List.of())
+            : fields.required("watches", reader);
     boolean good = id.isPresent() && members.isPresent() && charts.isPresent();
     return good && fields.self().problems().none()
-        ? Optional.of(new Pool(id.get(), members.get(), charts.get()))
+        ? Optional.of(new Pool(id.get(), members.get(), charts.get(), common))
         : Optional.empty();
   }
 
@@ -138,6 +141,9 @@ final class PoolReader {
     }
     lines.add(
         "pool " + pool.id() + " of " + String.join(", ", members) + ": one part is one point");
+    if (pool.commonSlope()) {
+      lines.add("  the forecasts of its features share one slope, each with its own level");
+    }
     for (WatchRule.Chart chart : pool.charts()) {
       lines.add(
           "  watch "

@@ -326,7 +326,7 @@ final class RulesKeys {
   static final Keys SAMPLING =
       Keys.of("sampling", "every", "late", "time", "also", "action", "stop", "watch-only-until");
   static final Keys SIZE_CLASS = Keys.of("size-class", "name", "to");
-  static final Keys POOL = Keys.of("pool", "id", "members", "watches");
+  static final Keys POOL = Keys.of("pool", "id", "members", "slope", "watches");
   static final Keys MEMBER = Keys.of("member", "feature", "sigma");
   static final Keys POOL_WATCH =
       Keys.of(
