@@ -3,6 +3,7 @@ import { el, keep, text } from "/make.js";
 
 const CONTAIN_SHOWN = 24;
 const SOON_PARTS = 10;
+const SAYS_ITSELF = new Set(["hold-test-due", "challenge-due"]);
 const STANDING = new Set(["active-unacknowledged", "active-acknowledged", "returned-unacknowledged"]);
 
 /** The decisions: each with how urgent it is (the least first), its group, and its words. */
@@ -106,7 +107,7 @@ export function decisions(stream, words) {
         title: titled(words.reason(alert.reason), alert.feature ?? alert.cell), about: [alert.words,
           alert.state === "returned-unacknowledged" ? all.gone : undefined, all.since(words.since(alert.since, now)), alert.count > 1 ? all.count(alert.count) : undefined,
           alert.would_have_held ? all.wouldHaveHeld : undefined],
-        next: all.next[alert.reason === "hold-test-due" ? "hold-test-due" : alert.feature ? "alert" : "seen"], feature: alert.feature,
+        next: all.next[SAYS_ITSELF.has(alert.reason) ? alert.reason : alert.feature ? "alert" : "seen"], feature: alert.feature,
       });
     }
   }

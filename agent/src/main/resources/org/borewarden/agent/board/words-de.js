@@ -49,6 +49,7 @@ export default {
     rules: "Die Regeldatei berichtigen; die vorige gilt weiter.",
     trial: "Jedes Teil der Probe messen.",
     bypassed: "Endet von selbst; vorher die Ursache beheben.",
+    "challenge-due": "Den Prüfling messen: challenge sagen, dann seinen Messwert nehmen.",
     "hold-test-due": "Den Weg einer Sperre zur Zelle beim nächsten Halt prüfen.",
   },
   soonOut: (feature, n) => `${feature}: ${n === 0 ? "mit dem nächsten Teil draußen" : `noch ${parts(n)}`}`,
@@ -76,7 +77,7 @@ export default {
     "cell-test": "Zellentest", form: "Form", withheld: "zurückgehaltene Bohrung außerhalb", "no-evidence": "zurückgehaltene Bohrungen in Folge",
     "confirmed-in": "erste Messwerte zu oft draußen", "evidence-withdrawn": "zurückgenommene Bohrung", "ring-check-due": "fällige Ringprüfung",
     "first-off": "Erstteile noch nicht als gut gezeigt", "inspection-overdue": "zu viele Teile ohne Bohrung",
-    challenge: "Prüfling als das erkannt, was er ist", "challenge-failed": "Prüfling nicht als das erkannt, was er ist",
+    challenge: "Prüfling als das erkannt, was er ist", "challenge-due": "ein Prüfling, der fällig ist", "challenge-failed": "Prüfling nicht als das erkannt, was er ist",
   },
   verdict: {
     undersize: "zu klein", within: "innerhalb", oversize: "zu groß", "undecided-low": "unentschieden, unten", "undecided-high": "unentschieden, oben",

@@ -49,6 +49,7 @@ export default {
     rules: "Mend the rules file; the one before stays in force.",
     trial: "Measure every part of the trial.",
     bypassed: "It ends by itself; mend the cause before.",
+    "challenge-due": "Measure the challenge piece: say challenge, then take its reading.",
     "hold-test-due": "Prove the path of a hold to the cell at the next stop.",
   },
   soonOut: (feature, n) => `${feature}: ${n === 0 ? "out with the next part" : `${parts(n)} left`}`,
@@ -76,7 +77,7 @@ export default {
     "cell-test": "a cell test", form: "form", withheld: "a bore that is withheld and out", "no-evidence": "withheld bores in a row",
     "confirmed-in": "first readings that are out too often", "evidence-withdrawn": "a bore that was taken back", "ring-check-due": "a due ring check",
     "first-off": "first parts that are not yet shown to be good", "inspection-overdue": "too many parts without a bore",
-    challenge: "a challenge piece, seen as what it is", "challenge-failed": "a challenge piece that was not seen as what it is",
+    challenge: "a challenge piece, seen as what it is", "challenge-due": "a challenge piece that is due", "challenge-failed": "a challenge piece that was not seen as what it is",
   },
   verdict: {
     undersize: "undersize", within: "within", oversize: "oversize", "undecided-low": "undecided, low", "undecided-high": "undecided, high",

@@ -108,6 +108,31 @@ final class Alerts {
     returned(work, Reason.HOLD_TEST_DUE.key() + "/" + cell);
   }
 
+  /** A challenge piece is due. Said once while it stands. */
+  static void challengeDue(Work work, Feature feature, Instant since) {
+    String key = Outs.key(Reason.CHALLENGE_DUE, feature);
+    boolean said =
+        Optional.ofNullable(work.alerts.alerts().get(key)).map(Alert::standing).orElse(false);
+    if (!said) {
+      String words = "no challenge piece of " + feature.id() + " was seen since " + since;
+      apply(
+          work,
+          new AlertInput.Raised(
+              key,
+              Reason.CHALLENGE_DUE,
+              Optional.of(feature.id()),
+              feature.cell(),
+              false,
+              false,
+              OptionalInt.empty(),
+              words));
+    }
+  }
+
+  static void challengeNotDue(Work work, String feature) {
+    returned(work, Reason.CHALLENGE_DUE.key() + "/" + feature);
+  }
+
   /** What one person asked for waits for a second one. */
   static void secondPerson(Work work, String cell, String words) {
     apply(work, ofCell(cell, Reason.SECOND_PERSON, words));

@@ -39,7 +39,8 @@ final class Gauges {
                 () ->
                     PortState.starting(
                         new Event.Port(event.source(), event.gauges()), Optional.empty()));
-    work.ports.put(event.source(), port.changed(event.connected(), event.gauges(), event.detail()));
+    work.ports.put(
+        event.source(), port.changed(event.connected(), event.gauges(), event.detail(), work.at()));
     for (String gauge : event.gauges()) {
       put(work, view(work, gauge).changed(event.connected(), event.detail()));
     }

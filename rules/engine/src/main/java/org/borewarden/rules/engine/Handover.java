@@ -1,25 +1,34 @@
 package org.borewarden.rules.engine;
 
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.TreeSet;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import org.borewarden.rules.gauge.GaugeTruth;
+import org.borewarden.rules.gauge.RingCheck;
 import org.borewarden.rules.hold.AlertState;
 import org.borewarden.rules.hold.AlertView;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.HoldState;
 import org.borewarden.rules.hold.Phase;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.GaugeRules;
 
 /**
  * What one person hands over to the next, or finds at the start of a shift: holds, conditions,
- * alerts, gauges, rings and suspect windows, first-offs and inspections that are open. Computed
- * from the state, so that nobody has to remember it.
+ * alerts, gauges with their soak, rings as found and as left and suspect windows, first-offs and
+ * inspections that are open. Computed from the state, so that nobody has to remember it.
  */
 final class Handover {
   /** What an answer tells in words; all of it stands in the journal. */
   static final int MOST_SHOWN = 12;
+
+  private static final double PICOMETRES_IN_UM = 1e6;
 
   private Handover() {}
 
@@ -106,29 +115,63 @@ final class Handover {
         .flatMap(GaugeView::turn)
         .filter(turn -> turn.place() > 1)
         .ifPresent(turn -> add(items, "part", gauge, "still lacks " + turn.feature()));
-    Optional.ofNullable(work.truths.get(gauge))
+    soak(work, gauge, items);
+    Optional.ofNullable(work.truths.get(gauge)).ifPresent(truth -> truth(truth, gauge, items));
+  }
+
+  /** Is it at rest with its ring and the parts, or when will it be. */
+  private static void soak(Work work, String gauge, List<Decision.OpenItem> items) {
+    Optional<Duration> soak = work.rules.flatMap(r -> r.gauge(gauge)).flatMap(GaugeRules::soak);
+    Optional<Instant> on =
+        work.ports.values().stream()
+            .filter(port -> port.connected() && port.gauges().contains(gauge))
+            .findFirst()
+            .flatMap(PortState::onSince);
+    if (soak.isPresent() && on.isPresent()) {
+      Instant until = on.get().plus(soak.get());
+      String words = work.at().isBefore(until) ? "ends at " + until : "is over";
+      add(items, "soak", gauge, words + ", on since " + on.get());
+    }
+  }
+
+  private static void truth(GaugeTruth truth, String gauge, List<Decision.OpenItem> items) {
+    truth.belief().doubt().ifPresent(why -> add(items, "gauge", gauge, "is not believed: " + why));
+    truth.window().ifPresent(seq -> add(items, "suspect-window", gauge, "stands since " + seq));
+    if (truth.due()) {
+      add(items, "ring-check", gauge, "is due");
+    }
+    truth
+        .lastGood()
         .ifPresent(
-            truth -> {
-              truth
-                  .belief()
-                  .doubt()
-                  .ifPresent(why -> add(items, "gauge", gauge, "is not believed: " + why));
-              truth
-                  .window()
-                  .ifPresent(seq -> add(items, "suspect-window", gauge, "stands since " + seq));
-              if (truth.due()) {
-                add(items, "ring-check", gauge, "is due");
-              }
-              truth
-                  .lastGood()
-                  .ifPresent(
-                      check ->
-                          add(
-                              items,
-                              "ring",
-                              gauge,
-                              "was last good on " + check.ring() + " at " + check.at()));
-            });
+            check ->
+                add(
+                    items,
+                    "ring",
+                    gauge,
+                    "was last good on " + check.ring() + " at " + check.at()));
+    if (truth.mastered().isPresent()) {
+      long set = truth.mastered().getAsLong();
+      add(items, "as-found", gauge, words(last(truth, check -> check.seq() < set)));
+      add(items, "as-left", gauge, words(last(truth, check -> check.seq() > set)));
+    }
+  }
+
+  private static Optional<RingCheck> last(GaugeTruth truth, Predicate<RingCheck> is) {
+    return truth.checks().stream().filter(is).reduce((before, last) -> last);
+  }
+
+  private static String words(Optional<RingCheck> check) {
+    return check
+        .map(
+            c ->
+                String.format(
+                    Locale.ROOT,
+                    "is %+.1f um on %s, %s, at %s",
+                    c.error() / PICOMETRES_IN_UM,
+                    c.ring(),
+                    c.passed() ? "good" : "failed",
+                    c.at()))
+        .orElse("is missing");
   }
 
   private static void add(

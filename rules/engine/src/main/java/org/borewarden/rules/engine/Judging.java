@@ -173,6 +173,10 @@ final class Judging {
       cleared.add(Outs.key(Reason.CHALLENGE, feature));
     } else if (findings.stream().noneMatch(f -> f.reason() == Reason.CHALLENGE_FAILED)) {
       cleared.add(Outs.key(Reason.CHALLENGE_FAILED, feature));
+      beside
+          .piece()
+          .filter(piece -> piece.kind() == Piece.Kind.CHALLENGE)
+          .ifPresent(piece -> ChallengesDue.seen(work, feature));
     }
     findings.addAll(more);
     if (!withheld) {

@@ -1,5 +1,6 @@
 package org.borewarden.rules.engine;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -16,6 +17,8 @@ import org.borewarden.rules.reading.PartContext;
  * @param batch the batch that is cut, or the last one where it is closed
  * @param concessions other limits for named parts
  * @param recent the last bores whose serial can be corrected or that can be reworked, oldest first
+ * @param challenged when a challenge piece was last seen as what it is, or first asked for; absent
+ *     where the rules ask for none
  */
 record ShiftState(
     Counts counts,
@@ -23,7 +26,8 @@ record ShiftState(
     Optional<Piece> next,
     Optional<Batch> batch,
     List<Concession> concessions,
-    List<Recent> recent) {
+    List<Recent> recent,
+    Optional<Instant> challenged) {
   /** The bores that are remembered; the oldest goes when one more comes. */
   static final int RECENT = 50;
 
@@ -32,7 +36,13 @@ record ShiftState(
 
   static final ShiftState NONE =
       new ShiftState(
-          Counts.NONE, Counts.NONE, Optional.empty(), Optional.empty(), List.of(), List.of());
+          Counts.NONE,
+          Counts.NONE,
+          Optional.empty(),
+          Optional.empty(),
+          List.of(),
+          List.of(),
+          Optional.empty());
 
   ShiftState {
     concessions = List.copyOf(concessions);
@@ -94,33 +104,39 @@ record ShiftState(
   record Recent(long seq, long part, PartContext context, boolean ofThisRun) {}
 
   ShiftState withCounts(Counts other) {
-    return new ShiftState(other, before, next, batch, concessions, recent);
+    return new ShiftState(other, before, next, batch, concessions, recent, challenged);
   }
 
   ShiftState withNext(Optional<Piece> other) {
-    return new ShiftState(counts, before, other, batch, concessions, recent);
+    return new ShiftState(counts, before, other, batch, concessions, recent, challenged);
   }
 
   ShiftState withBatch(Batch other) {
-    return new ShiftState(counts, before, next, Optional.of(other), concessions, recent);
+    return new ShiftState(
+        counts, before, next, Optional.of(other), concessions, recent, challenged);
   }
 
   ShiftState withConcessions(List<Concession> others) {
-    return new ShiftState(counts, before, next, batch, others, recent);
+    return new ShiftState(counts, before, next, batch, others, recent, challenged);
   }
 
   ShiftState withRecent(List<Recent> others) {
-    return new ShiftState(counts, before, next, batch, concessions, others);
+    return new ShiftState(counts, before, next, batch, concessions, others, challenged);
+  }
+
+  ShiftState withChallenged(Optional<Instant> at) {
+    return new ShiftState(counts, before, next, batch, concessions, recent, at);
   }
 
   /** A bore was judged; the counts before it are kept for a discard. */
   ShiftState judged(Counts after, Recent bore) {
-    return new ShiftState(after, counts, next, batch, concessions, more(bore));
+    return new ShiftState(after, counts, next, batch, concessions, more(bore), challenged);
   }
 
   /** A reworked part was judged: it counts nothing. */
   ShiftState judgedAside(Recent bore) {
-    return new ShiftState(counts, before, Optional.empty(), batch, concessions, more(bore));
+    return new ShiftState(
+        counts, before, Optional.empty(), batch, concessions, more(bore), challenged);
   }
 
   private List<Recent> more(Recent bore) {

@@ -365,6 +365,7 @@ final class Shifts {
       condition(work, feature);
       clock(work, feature);
     }
+    ChallengesDue.again(work);
     for (CellState cell : List.copyOf(work.cells.values())) {
       for (Condition condition : cell.hold().conditions()) {
         boolean gone = condition.subject().map(id -> !work.features.containsKey(id)).orElse(false);

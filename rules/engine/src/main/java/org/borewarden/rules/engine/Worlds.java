@@ -66,6 +66,8 @@ final class Worlds {
       Alerts.unshelved(work, timer.substring(Alerts.SHELVE_TIMER.length()));
     } else if (timer.startsWith(Bores.TIMER)) {
       Bores.timeUp(work, timer.substring(Bores.TIMER.length()));
+    } else if (timer.startsWith(ChallengesDue.TIMER)) {
+      ChallengesDue.look(work, timer.substring(ChallengesDue.TIMER.length()));
     } else if (timer.startsWith(Shifts.TIMER)) {
       Shifts.timeUp(work, timer.substring(Shifts.TIMER.length()));
     } else if (timer.startsWith(Truths.TIMER)) {

@@ -139,6 +139,7 @@ final class Raises {
           INSPECTION_OVERDUE,
           CHALLENGE,
           CHALLENGE_FAILED,
+          CHALLENGE_DUE,
           HOLD_TEST_DUE,
           SECOND_PERSON,
           CELL_TEST,

@@ -85,7 +85,9 @@ public enum Reason {
   /** A challenge piece was seen as what it is: the hold proves the path to the cell. */
   CHALLENGE(47, "challenge"),
   /** A challenge piece was not seen as what it is. */
-  CHALLENGE_FAILED(48, "challenge-failed");
+  CHALLENGE_FAILED(48, "challenge-failed"),
+  /** A challenge piece is due. */
+  CHALLENGE_DUE(49, "challenge-due");
 
   private final int number;
   private final String key;

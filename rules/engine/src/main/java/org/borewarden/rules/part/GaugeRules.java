@@ -1,5 +1,6 @@
 package org.borewarden.rules.part;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import org.borewarden.rules.measure.Length;
@@ -18,6 +19,8 @@ import org.borewarden.rules.measure.Length;
  * @param believe what is asked of each of its readings before it is judged
  * @param which how one knows of which of its features a reading is; absent where it has one, or one
  *     for each input
+ * @param soak how long it must have been on, beside its ring and the parts, before it reads them at
+ *     one temperature; absent where nobody is reminded
  */
 public record GaugeRules(
     String id,
@@ -29,7 +32,8 @@ public record GaugeRules(
     Optional<RingChecks> checks,
     Optional<String> calibrationDue,
     List<BeliefCheck> believe,
-    Optional<Which> which) {
+    Optional<Which> which,
+    Optional<Duration> soak) {
   /**
    * Checks the name and the range.
    *
@@ -74,6 +78,7 @@ public record GaugeRules(
         checks,
         calibrationDue,
         List.of(),
+        Optional.empty(),
         Optional.empty());
   }
 }

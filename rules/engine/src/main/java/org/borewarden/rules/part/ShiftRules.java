@@ -13,12 +13,15 @@ import org.borewarden.rules.measure.Length;
  * @param firstOff what the first parts must show; absent where nothing is asked of them
  * @param sampling how often a part must be measured; absent where nobody is reminded
  * @param classes the size classes of bores within, smallest first; empty where there are none
+ * @param challengeEvery how often a challenge piece must be seen as what it is; absent where nobody
+ *     is reminded
  */
 public record ShiftRules(
     String feature,
     Optional<FirstOff> firstOff,
     Optional<Sampling> sampling,
-    List<SizeClass> classes) {
+    List<SizeClass> classes,
+    Optional<Duration> challengeEvery) {
   /** The most size classes of a feature. */
   public static final int MOST_CLASSES = 20;
 
@@ -37,6 +40,22 @@ public record ShiftRules(
             "size class " + classes.get(i).name() + " must end above the one before it");
       }
     }
+  }
+
+  /**
+   * Without challenge pieces.
+   *
+   * @param feature the feature's id
+   * @param firstOff what the first parts must show
+   * @param sampling how often a part must be measured
+   * @param classes the size classes of bores within
+   */
+  public ShiftRules(
+      String feature,
+      Optional<FirstOff> firstOff,
+      Optional<Sampling> sampling,
+      List<SizeClass> classes) {
+    this(feature, firstOff, sampling, classes, Optional.empty());
   }
 
   /**

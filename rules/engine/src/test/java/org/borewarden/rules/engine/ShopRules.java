@@ -173,7 +173,8 @@ final class ShopRules {
                 new ShiftRules.SizeClass("A", nominal.plus(Lengths.of("10 um"))),
                 new ShiftRules.SizeClass("B", nominal.plus(Lengths.of("20 um"))))
             : List.of();
-    return new ShiftRules(words.get(0), firstOff, sampling, classes);
+    return new ShiftRules(
+        words.get(0), firstOff, sampling, classes, option(words, "challenge").map(Duration::parse));
   }
 
   /** S10 of the scenarios: r 1 um, s_rep 0.6 um, E 2 um, three readings. */
@@ -198,9 +199,8 @@ final class ShopRules {
                         .<Which>map(ids -> new Which.InSequence(List.of(ids.split("\\+", -1)))))
             .or(
                 () ->
-                    words.contains("by-cell")
-                        ? Optional.of(new Which.ByCell())
-                        : Optional.empty()));
+                    words.contains("by-cell") ? Optional.of(new Which.ByCell()) : Optional.empty()),
+        option(words, "soak").map(Duration::parse));
   }
 
   private static String gaugeOf(List<String> words) {

@@ -59,6 +59,8 @@ class StoryTest {
         "challenge",
         "concession",
         "wrong-part",
+        "ready",
+        "challenge-due",
         "which-by-cell",
         "hand-over",
         "which-by-size",

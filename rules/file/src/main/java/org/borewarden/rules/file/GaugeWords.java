@@ -50,6 +50,9 @@ final class GaugeWords {
     if (gauge.checks().isEmpty()) {
       lines.add("  no ring check: it is believed as it is");
     }
+    gauge
+        .soak()
+        .ifPresent(time -> lines.add("  soaks " + Scalars.shown(time) + " after it came on"));
     gauge.which().ifPresent(which -> lines.addAll(which(which, gauge, rules)));
     gauge.believe().forEach(check -> lines.add("  " + believe(check)));
     gauge.calibrationDue().ifPresent(day -> lines.add("  calibrated until " + day));

@@ -40,6 +40,7 @@ final class RulesKeys {
           "confirm",
           "first-off",
           "sampling",
+          "challenge-every",
           "size-classes",
           "undersize",
           "oversize",
@@ -150,7 +151,8 @@ final class RulesKeys {
           "ring-check",
           "calibration-due",
           "believe",
-          "which");
+          "which",
+          "soak");
   static final Keys WHICH = Keys.of("which", "by", "margin", "order");
   static final Keys BELIEVE =
       Keys.of("believe", "head-range", "window", "other-unit", "digits", "bounce");

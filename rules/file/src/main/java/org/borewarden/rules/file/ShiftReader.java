@@ -33,6 +33,9 @@ final class ShiftReader {
   private static final Duration SHORTEST_TIME = Duration.ofMinutes(1);
   private static final Duration LONGEST_TIME = Duration.ofHours(24);
 
+  private static final Duration SHORTEST_CHALLENGE = Duration.ofHours(1);
+  private static final Duration LONGEST_CHALLENGE = Duration.ofDays(31);
+
   private ShiftReader() {}
 
   /** Empty where nothing is asked, or something is wrong, which was told. */
@@ -56,9 +59,13 @@ final class ShiftReader {
             "size-classes",
             Lists.of("size classes", 1, ShiftRules.MOST_CLASSES, sizeClass()),
             List.of());
-    boolean asked = firstOff.isPresent() || sampling.isPresent() || !classes.isEmpty();
+    Optional<Duration> challenge =
+        feature.optional(
+            "challenge-every", Scalars.duration(SHORTEST_CHALLENGE, LONGEST_CHALLENGE));
+    boolean asked =
+        firstOff.isPresent() || sampling.isPresent() || !classes.isEmpty() || challenge.isPresent();
     return asked && fit(feature, classes, limits)
-        ? Optional.of(new ShiftRules(id, firstOff, sampling, classes))
+        ? Optional.of(new ShiftRules(id, firstOff, sampling, classes, challenge))
         : Optional.empty();
   }
 
@@ -155,6 +162,14 @@ final class ShiftReader {
                         + rule.time().map(t -> " or " + Scalars.shown(t)).orElse("")
                         + ": "
                         + FeatureWords.does(rule.action())));
+    rules
+        .challengeEvery()
+        .ifPresent(
+            time ->
+                lines.add(
+                    "  a challenge piece is due "
+                        + Scalars.shown(time)
+                        + " after the last: alert"));
     if (!rules.classes().isEmpty()) {
       List<String> names = rules.classes().stream().map(SizeClass::name).toList();
       lines.add("  size classes: " + String.join(", ", names));

@@ -40,6 +40,7 @@ final class TruthReader {
   static final Length LARGEST_ERROR = new Length(1_000_000_000L);
 
   private static final Duration SHORTEST = Duration.ofMinutes(1);
+  private static final Duration LONGEST_SOAK = Duration.ofHours(24);
   private static final Duration LONGEST = Duration.ofDays(31);
 
   private final List<Ring> rings;
@@ -173,6 +174,8 @@ final class TruthReader {
                       .map(f -> BeliefReader.read(f, range))
                       .orElse(List.of());
               Optional<Which> which = fields.optional("which", WhichReader.which());
+              Optional<Duration> soak =
+                  fields.optional("soak", Scalars.duration(SHORTEST, LONGEST_SOAK));
               if (fields.has("which")) {
                 id.ifPresent(telling::add);
               }
@@ -188,7 +191,8 @@ final class TruthReader {
                           checks,
                           due,
                           believe,
-                          which));
+                          which,
+                          soak));
             });
   }
 

@@ -1,0 +1,70 @@
+package org.borewarden.rules.engine;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.ShiftRules;
+
+/**
+ * Reminds of the challenge piece that proves the way from a bore to the cell's stop. That it is due
+ * is an alert and nothing else: it withholds no permit. It is due a while after one was seen as
+ * what it is, or after the rules first asked for one.
+ */
+final class ChallengesDue {
+  static final String TIMER = "challenge:";
+
+  private ChallengesDue() {}
+
+  /** A start, or other rules. */
+  static void again(Work work) {
+    for (FeatureState state : List.copyOf(work.features.values())) {
+      Feature feature = state.feature();
+      ShiftState shift = Shifts.of(work, feature.id());
+      if (every(work, feature.id()).isEmpty()) {
+        shift.challenged().ifPresent(at -> forget(work, feature, shift));
+      } else {
+        if (shift.challenged().isEmpty()) {
+          work.shifts.put(feature.id(), shift.withChallenged(Optional.of(work.at())));
+        }
+        look(work, feature.id());
+      }
+    }
+  }
+
+  private static void forget(Work work, Feature feature, ShiftState shift) {
+    work.shifts.put(feature.id(), shift.withChallenged(Optional.empty()));
+    work.effect(new Effect.TimerCleared(TIMER + feature.id()));
+    Alerts.challengeNotDue(work, feature.id());
+  }
+
+  /** A challenge piece was seen as what it is. */
+  static void seen(Work work, Feature feature) {
+    if (every(work, feature.id()).isPresent()) {
+      ShiftState shift = Shifts.of(work, feature.id());
+      work.shifts.put(feature.id(), shift.withChallenged(Optional.of(work.at())));
+      look(work, feature.id());
+    }
+  }
+
+  /** Says that one is due, or wakes when it will be. */
+  static void look(Work work, String id) {
+    Optional<Duration> every = every(work, id);
+    Optional<Instant> since = Shifts.of(work, id).challenged();
+    if (every.isEmpty() || since.isEmpty()) {
+      return;
+    }
+    Instant due = since.get().plus(every.get());
+    if (due.isAfter(work.at())) {
+      Alerts.challengeNotDue(work, id);
+      work.effect(new Effect.TimerSet(TIMER + id, Duration.between(work.at(), due)));
+    } else {
+      Alerts.challengeDue(work, work.feature(id).feature(), since.get());
+    }
+  }
+
+  private static Optional<Duration> every(Work work, String id) {
+    return work.rules.flatMap(rules -> rules.shift(id)).flatMap(ShiftRules::challengeEvery);
+  }
+}
