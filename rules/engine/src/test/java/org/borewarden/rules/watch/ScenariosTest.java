@@ -146,7 +146,7 @@ class ScenariosTest {
     List<String> told = new ArrayList<>();
     for (int n = 1; n <= 25; n++) {
       WatchStep step = seat.bore(4L * n - 3, um(S6.get(n - 1)));
-      boolean held = step.findings().stream().anyMatch(f -> f.action() == Seat.HOLD);
+      boolean held = step.findings().stream().anyMatch(f -> f.action().equals(Seat.HOLD));
       OptionalInt left = step.forecast().orElseThrow().partsLeft();
       if (n >= 23 || held) {
         told.add(print("part %d h %d%s", 4 * n - 3, left.orElse(0), held ? ", hold" : ""));
