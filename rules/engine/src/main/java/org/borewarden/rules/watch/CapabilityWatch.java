@@ -171,8 +171,8 @@ final class CapabilityWatch {
     boolean drifts = Math.abs(slope) > quantile * residual / Math.sqrt(slopes.sxx());
     Optional<Double> below = feature.limits().lower().map(l -> all.mean() - off(l, feature));
     Optional<Double> above = feature.limits().upper().map(l -> off(l, feature) - all.mean());
-    Indices within = new Indices(below, above, residual, freedom + 1, rule.confidence());
-    Indices over = new Indices(below, above, overall, all.count(), rule.confidence());
+    Indices within = new Indices(below, above, residual, freedom + 1, rule.confidence(), drifts);
+    Indices over = new Indices(below, above, overall, all.count(), rule.confidence(), drifts);
     return Optional.of(
         new CapabilityView(
             sample.lives(),
@@ -180,24 +180,16 @@ final class CapabilityWatch {
             all.count(),
             drifts,
             "residual",
-            within.spread().filter(i -> !drifts).map(i -> shown(i, drifts)),
-            within.nearer().filter(i -> !drifts).map(i -> shown(i, drifts)),
-            over.spread().map(i -> shown(i, drifts)),
-            over.nearer().map(i -> shown(i, drifts)),
+            drifts ? Optional.empty() : within.spread(),
+            drifts ? Optional.empty() : within.nearer(),
+            over.spread(),
+            over.nearer(),
             room(drifts, slope > 0, sample, residual, feature, true),
             room(drifts, slope > 0, sample, residual, feature, false),
             (double) sample.under() / all.count(),
             (double) sample.over() / all.count(),
             expected(below, overall),
             expected(above, overall)));
-  }
-
-  /** Drifting data are not independent: no interval that rests on that is honest. */
-  private static CapabilityView.Value shown(Capability.Index index, boolean drifts) {
-    return new CapabilityView.Value(
-        index.value(),
-        drifts ? OptionalDouble.empty() : OptionalDouble.of(index.low()),
-        drifts ? OptionalDouble.empty() : OptionalDouble.of(index.high()));
   }
 
   private static OptionalDouble expected(Optional<Double> room, double sigma) {
@@ -255,18 +247,43 @@ final class CapabilityWatch {
    * @param sigma the standard deviation
    * @param n the values that it stands for
    * @param confidence of the intervals
+   * @param drifts whether the data drift and so are not independent: no interval that rests on that
+   *     is honest, and none is worked out
    */
   private record Indices(
-      Optional<Double> below, Optional<Double> above, double sigma, long n, double confidence) {
-    Optional<Capability.Index> spread() {
-      return below.flatMap(
-          low -> above.map(up -> Capability.ofTolerance(low + up, sigma, n, confidence)));
+      Optional<Double> below,
+      Optional<Double> above,
+      double sigma,
+      long n,
+      double confidence,
+      boolean drifts) {
+    Optional<CapabilityView.Value> spread() {
+      return below
+          .flatMap(low -> above.map(up -> low + up))
+          .map(
+              tolerance ->
+                  drifts
+                      ? plain(tolerance / (6 * sigma))
+                      : with(Capability.ofTolerance(tolerance, sigma, n, confidence)));
     }
 
-    Optional<Capability.Index> nearer() {
+    Optional<CapabilityView.Value> nearer() {
       return Stream.concat(below.stream(), above.stream())
           .min(Double::compare)
-          .map(room -> Capability.ofNearerLimit(room, sigma, n, confidence));
+          .map(
+              room ->
+                  drifts
+                      ? plain(room / (3 * sigma))
+                      : with(Capability.ofNearerLimit(room, sigma, n, confidence)));
+    }
+
+    private static CapabilityView.Value plain(double value) {
+      return new CapabilityView.Value(value, OptionalDouble.empty(), OptionalDouble.empty());
+    }
+
+    private static CapabilityView.Value with(Capability.Index index) {
+      return new CapabilityView.Value(
+          index.value(), OptionalDouble.of(index.low()), OptionalDouble.of(index.high()));
     }
   }
 }

@@ -121,6 +121,6 @@ final class FormWatch {
     long rank = QuantileCapability.rankAbove(n, confidence);
     return rank > n || median > most
         ? OptionalDouble.empty()
-        : QuantileCapability.ofOneLimit(most, median, counts.ranked(rank));
+        : QuantileCapability.ofOneLimit(most, median, (double) counts.ranked(rank));
   }
 }

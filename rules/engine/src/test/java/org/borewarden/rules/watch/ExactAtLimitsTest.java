@@ -46,7 +46,9 @@ class ExactAtLimitsTest {
   private record Draw(long sigma, double multiple, boolean up) {
     static Draw of(Random random) {
       return new Draw(
-          2 * (1 + random.nextInt(2_000_000)), (2 + random.nextInt(9)) / 2.0, random.nextBoolean());
+          2L * (1 + random.nextInt(2_000_000)),
+          (2 + random.nextInt(9)) / 2.0,
+          random.nextBoolean());
     }
 
     WatchRule chart(ChartTest test) {
@@ -62,8 +64,8 @@ class ExactAtLimitsTest {
     }
   }
 
-  private static LongFunction<long[]> one() {
-    return v -> new long[] {v};
+  private static long[] one(long place) {
+    return new long[] {place};
   }
 
   private static LongFunction<long[]> times(int n) {
@@ -86,7 +88,8 @@ class ExactAtLimitsTest {
     double m = d.multiple;
     long far = (long) d.sigmas(7);
     return List.of(
-        new Limit("beyond", d.chart(new ChartTest.Beyond(1, 1, m)), d.sigmas(m), one()),
+        new Limit(
+            "beyond", d.chart(new ChartTest.Beyond(1, 1, m)), d.sigmas(m), ExactAtLimitsTest::one),
         new Limit(
             "two of three", d.chart(new ChartTest.Beyond(2, 3, m)), d.sigmas(m), after(far, 0)),
         new Limit("nine on a side", d.chart(new ChartTest.Beyond(9, 9, 0)), 0, times(9)),
@@ -95,18 +98,26 @@ class ExactAtLimitsTest {
         new Limit("by turns", d.unscaled(new ChartTest.Alternating(4)), 0, after(0, 5, 0)),
         new Limit(
             "both sides", d.chart(new ChartTest.BothSides(3, m)), d.sigmas(m), after(far, -far)),
-        new Limit("average", d.chart(new ChartTest.Ewma(1, m, false)), d.sigmas(m), one()),
+        new Limit(
+            "average",
+            d.chart(new ChartTest.Ewma(1, m, false)),
+            d.sigmas(m),
+            ExactAtLimitsTest::one),
         new Limit(
             "settled average",
             d.chart(new ChartTest.Ewma(0.2, m, true)),
             d.sigmas(m) * Math.sqrt(0.2 / 1.8) / 0.2,
-            one()),
-        new Limit("sum", d.chart(new ChartTest.Cusum(0.5, m, 0)), d.sigmas(m + 0.5), one()),
+            ExactAtLimitsTest::one),
+        new Limit(
+            "sum",
+            d.chart(new ChartTest.Cusum(0.5, m, 0)),
+            d.sigmas(m + 0.5),
+            ExactAtLimitsTest::one),
         new Limit(
             "sum with head start",
             d.chart(new ChartTest.Cusum(0.5, m, 0.5)),
             d.sigmas(m / 2 + 0.5),
-            one()));
+            ExactAtLimitsTest::one));
   }
 
   private static List<Limit> others(Draw d) {
@@ -145,7 +156,11 @@ class ExactAtLimitsTest {
             d.chart(new SubgroupTest.Subgroup(2, SubgroupTest.Statistic.DEVIATION, m)),
             d.sigmas(deviation),
             after(0)),
-        new Limit("acceptance", d.chart(new SubgroupTest.Allowed(1, -m, m)), d.sigmas(m), one()),
+        new Limit(
+            "acceptance",
+            d.chart(new SubgroupTest.Allowed(1, -m, m)),
+            d.sigmas(m),
+            ExactAtLimitsTest::one),
         new Limit(
             "pre-control, out",
             new WatchRule.Chart(
@@ -153,8 +168,8 @@ class ExactAtLimitsTest {
                 new LevelTest.PreControl(1),
                 new ChartScale.Zones(new Length(d.sigma), new Length(d.sigma)),
                 Seat.ALERT),
-            d.sigma,
-            one()),
+            d.sigmas(1),
+            ExactAtLimitsTest::one),
         new Limit(
             "pre-control, yellow",
             new WatchRule.Chart(
@@ -217,15 +232,16 @@ class ExactAtLimitsTest {
     Random random = new Random(SEED);
     for (int i = 0; i < DRAWS; i++) {
       Draw draw = Draw.of(random);
-      long last = (long) draw.sigmas(draw.multiple());
+      double multiple = draw.sigmas(draw.multiple());
+      long last = (long) multiple;
       Limit near =
           new Limit(
               "near",
               draw.chart(new ChartTest.NearCentre(3, draw.multiple())),
-              last,
+              multiple,
               after(0, -last));
       Limit equal =
-          new Limit("equal", draw.unscaled(new ChartTest.Repeats(3)), last, after(last, last));
+          new Limit("equal", draw.unscaled(new ChartTest.Repeats(3)), multiple, after(last, last));
       for (Limit limit : List.of(near, equal)) {
         assertThat(found(limit, draw, last, 15_000_000))
             .as("%s, %s, seed %d", limit.name(), draw, SEED)
@@ -242,7 +258,7 @@ class ExactAtLimitsTest {
   void aDriftThatIsExactlyTheExpectedWearIsNoneAndOnePicometreAPartMoreIsOne() {
     Random random = new Random(SEED);
     for (int i = 0; i < DRAWS; i++) {
-      long wear = random.nextInt(2_000_001) - 1_000_000;
+      long wear = random.nextInt(2_000_001) - 1_000_000L;
       LevelTest.Drift drift = new LevelTest.Drift(8 + random.nextInt(25), 0.99, new Length(wear));
       for (int more = -1; more <= 1; more++) {
         Seat seat =
@@ -272,10 +288,10 @@ class ExactAtLimitsTest {
   void anOffsetIsToldFromFourUncertaintiesOnAndIsAsAskedWithinThree() {
     Random random = new Random(SEED);
     for (int i = 0; i < DRAWS; i++) {
-      long u = 1 + random.nextInt(1_000_000);
+      double u = 1 + random.nextInt(1_000_000);
       assertThat(OffsetProof.of(4 * u, 4 * u, u)).isEqualTo(OffsetProof.AS_ASKED);
       assertThat(OffsetProof.of(4 * u - 1, 4 * u - 1, u)).isEqualTo(OffsetProof.CANNOT_TELL);
-      long asked = 20 * u;
+      double asked = 20 * u;
       assertThat(OffsetProof.of(asked, asked + 3 * u, u)).isEqualTo(OffsetProof.AS_ASKED);
       assertThat(OffsetProof.of(asked, asked + 3 * u + 1, u)).isEqualTo(OffsetProof.OTHERWISE);
       assertThat(OffsetProof.of(asked, -3 * u, u)).isEqualTo(OffsetProof.NOT_TAKEN);

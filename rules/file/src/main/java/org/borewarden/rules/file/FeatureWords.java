@@ -84,8 +84,14 @@ public final class FeatureWords {
     feature.watches().forEach(watch -> lines.addAll(watch(watch, feature)));
     if (feature.watches().isEmpty()) {
       lines.add("  no watch: drift is not looked for");
+    } else if (feature.watches().stream().allMatch(FeatureWords::onlyTells)) {
+      lines.add("  no watch that finds anything: drift is not looked for");
     }
     return lines;
+  }
+
+  private static boolean onlyTells(WatchRule watch) {
+    return watch instanceof WatchRule.Capability || watch instanceof WatchRule.FormCapability;
   }
 
   private static String limits(Feature feature) {
