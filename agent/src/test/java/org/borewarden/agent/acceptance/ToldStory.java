@@ -42,7 +42,7 @@ final class ToldStory {
           "^The permit went and came back, at the controller and over MQTT\\.$");
 
   private static final Pattern PART =
-      Pattern.compile("part (\\d+) +bearing-seat (62\\.\\d+) mm (\\S+?)(,.*)?$");
+      Pattern.compile("part (\\d+) +bearing-seat (\\d+\\.\\d+) mm (\\S+?)(,.*)?$");
   private static final Pattern AGAIN =
       Pattern.compile("part (\\d+) was called (\\S+), likely (\\S+) \\((\\d+\\.\\d+) mm\\)$");
   private static final Pattern COUNT = Pattern.compile("agent +(\\d+) of the (\\d+) bores");
