@@ -7,7 +7,9 @@ import org.borewarden.rules.file.RulesResult;
 import org.borewarden.rules.file.yaml.Places;
 import org.borewarden.rules.file.yaml.Problem;
 import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.GaugeRules;
 import org.borewarden.rules.part.RuleSet;
+import org.borewarden.rules.part.Which;
 
 /** Holds the two files against each other: what the rules name must be there. */
 public final class ConfigCheck {
@@ -57,7 +59,20 @@ public final class ConfigCheck {
       }
     }
     RuleSet resolved = rules.rules().withFeatures(features);
+    for (int i = 0; i < resolved.gauges().size(); i++) {
+      check.named("gauges[" + i + "].which", resolved.gauges().get(i), features);
+    }
     return new Checked(resolved, check.problems, check.notes(resolved));
+  }
+
+  /** Where no cell is, nobody would ever name a feature. */
+  private void named(String path, GaugeRules gauge, List<Feature> features) {
+    boolean byCell = gauge.which().filter(Which.ByCell.class::isInstance).isPresent();
+    boolean without =
+        features.stream().anyMatch(f -> f.gauge().equals(gauge.id()) && f.cell().isEmpty());
+    if (byCell && without && config.cells().isEmpty()) {
+      problem(path, "a cell in agent.yaml, which names the features", List.of(), "none");
+    }
   }
 
   private Feature feature(String path, Feature feature) {

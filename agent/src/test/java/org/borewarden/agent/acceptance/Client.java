@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import org.borewarden.agent.peers.Peers;
+import org.borewarden.agent.peers.TestBroker;
 
 /** Runs a foreign client program to its end. */
 final class Client {
@@ -21,5 +22,26 @@ final class Client {
       throw new AssertionError(program + " ended with " + exit + ": " + said);
     }
     return said.strip();
+  }
+
+  /** Sends a command in a role over MQTT 5 and gives what came on its response topic. */
+  static String ask(TestBroker broker, String role, String name, String command)
+      throws IOException, InterruptedException {
+    return run(
+        "mosquitto_rr",
+        "-p",
+        "" + broker.port(),
+        "-V",
+        "5",
+        "-q",
+        "1",
+        "-W",
+        "30",
+        "-t",
+        Plant.ROOT + "/command/" + role + "/" + name,
+        "-e",
+        Plant.ROOT + "/answer/office",
+        "-m",
+        command);
   }
 }

@@ -21,9 +21,10 @@ import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * A bench with five gauges, each on another kind of source, none of whose other ends is written
- * here: a serial one that is asked (socat and a shell), one that calls the agent (socat), a
- * wireless one behind a gateway (mosquitto_pub), a column (pymodbus) and a logger's file.
+ * A bench with six gauges, five of them each on another kind of source, none of whose other ends is
+ * written here: a serial one that is asked (socat and a shell), one that calls the agent (socat), a
+ * wireless one behind a gateway (mosquitto_pub), a column (pymodbus) and a logger's file; and one
+ * whose bores the cell names.
  */
 class EverySourceIT {
   private static final String AGENT =
@@ -39,6 +40,8 @@ class EverySourceIT {
         - {id: wireless, mqtt: gateway/+/value, json: {value: /data/value, unit: /data/unit, status: /state}, low-battery: [low]}
         - {id: column, modbus: {host: 127.0.0.1, port: @COLUMN@, unit: 2, table: input, register: 10, type: int32, order: low-word-first, scale: 0.0001, every: 100 ms, counter: 12}, unit: mm}
         - {id: logger, file: {path: log.txt, from: start}, unit: mm}
+        - {id: carried, file: {path: carried.txt, from: end}, unit: mm}
+      cells: [{id: cell-4, mqtt: only-path}]
       http: {port: 0}
       commands: {trust: broker}
       """;
@@ -49,6 +52,7 @@ class EverySourceIT {
       gauges:
         - {id: caller, which: {by: size, margin: 0.5 mm}}
         - {id: logger, which: {by: sequence, order: [inlet, outlet]}}
+        - {id: carried, which: {by: cell}}
       features:
         - {id: seat, gauge: asked, size: 62 H7}
         - {id: lug, gauge: caller, size: 20 H7}
@@ -57,6 +61,8 @@ class EverySourceIT {
         - {id: cover, gauge: column, size: 62 H7}
         - {id: inlet, gauge: logger, size: 40 H7}
         - {id: outlet, gauge: logger, size: 40 H7}
+        - {id: left, gauge: carried, size: 25 H7}
+        - {id: right, gauge: carried, size: 25 H7}
       """;
 
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
@@ -78,6 +84,7 @@ class EverySourceIT {
     Listener listener = closing(Listener.to(broker.port(), Plant.ROOT));
     GaugeColumn column = closing(new GaugeColumn(0));
     Path log = Files.writeString(folder.resolve("log.txt"), "40.011\n40.030\n");
+    Path carried = Files.createFile(folder.resolve("carried.txt"));
     int free = freePort();
     Path device = askedGauge();
     Files.writeString(folder.resolve("rules.yaml"), RULES);
@@ -130,6 +137,17 @@ class EverySourceIT {
     assertThat(ask(broker, "asked")).contains("accepted");
     assertThat(verdicts(listener, "seat", 2)).containsExactly("62.011 within", "62.012 within");
     assertThat(Files.readAllLines(folder.resolve("asked"))).containsExactly("R1", "R1");
+
+    // A robot carries the last one: the cell says where it is, beside the part, its tool and
+    // spindle.
+    assertThat(atFeature(broker, "right")).contains("accepted");
+    Files.writeString(carried, "25.011\n", StandardOpenOption.APPEND);
+    assertThat(verdicts(listener, "right", 1)).containsExactly("25.011 within");
+    assertThat(atFeature(broker, "left")).contains("accepted");
+    Files.writeString(carried, "25.022\n", StandardOpenOption.APPEND);
+    assertThat(verdicts(listener, "left", 1)).containsExactly("25.022 oversize");
+    assertThat(listener.awaitRecords("verdict/left", 1).get(0).json().at("/context").toString())
+        .isEqualTo("{\"part\":7,\"serial\":\"N-7\",\"tool\":\"7\",\"spindle\":\"2\"}");
 
     listener.assertGapFree();
     assertThat(listener.unlikeTheirSchema()).isEmpty();
@@ -204,27 +222,19 @@ class EverySourceIT {
   }
 
   private static String ask(TestBroker broker, String gauge) throws Exception {
-    String command =
-        "{\"id\":\""
-            + Generators.timeBasedEpochGenerator().generate()
-            + "\",\"gauge\":\""
-            + gauge
-            + "\",\"who\":\"inspector-2\"}";
-    return Client.run(
-        "mosquitto_rr",
-        "-p",
-        "" + broker.port(),
-        "-V",
-        "5",
-        "-q",
-        "1",
-        "-W",
-        "30",
-        "-t",
-        Plant.ROOT + "/command/inspector/ask",
-        "-e",
-        Plant.ROOT + "/answer/office",
-        "-m",
-        command);
+    return command(
+        broker, "inspector", "ask", "\"gauge\":\"" + gauge + "\",\"who\":\"inspector-2\"");
+  }
+
+  private static String atFeature(TestBroker broker, String feature) throws Exception {
+    String part =
+        "\"cell\":\"cell-4\",\"part\":7,\"serial\":\"N-7\",\"tool\":\"7\",\"spindle\":\"2\"";
+    return command(broker, "cell", "context", part + ",\"feature\":\"" + feature + "\"");
+  }
+
+  private static String command(TestBroker broker, String role, String name, String fields)
+      throws Exception {
+    String id = Generators.timeBasedEpochGenerator().generate().toString();
+    return Client.ask(broker, role, name, "{\"id\":\"" + id + "\"," + fields + "}");
   }
 }

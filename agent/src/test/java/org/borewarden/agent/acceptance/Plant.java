@@ -196,22 +196,7 @@ final class Plant {
 
   /** Sends a command in a role over MQTT 5 and gives what came on its response topic. */
   String ask(String role, String name, String command) throws IOException, InterruptedException {
-    return Client.run(
-        "mosquitto_rr",
-        "-p",
-        "" + broker.port(),
-        "-V",
-        "5",
-        "-q",
-        "1",
-        "-W",
-        "30",
-        "-t",
-        ROOT + "/command/" + role + "/" + name,
-        "-e",
-        ROOT + "/answer/office",
-        "-m",
-        command);
+    return Client.ask(broker, role, name, command);
   }
 
   /** Ends all, the last started first. All that was heard must be as its schema says. */

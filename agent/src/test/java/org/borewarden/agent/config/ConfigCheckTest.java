@@ -175,6 +175,21 @@ class ConfigCheckTest {
   }
 
   @Test
+  void whoGoesByItsCellNeedsOne() throws IOException {
+    String gauges = "gauges: [{id: g, serial: s, unit: mm}]\nhttp: off\n";
+    RulesResult rules =
+        rules(
+            "part: p\ngauges: [{id: g, which: {by: cell}}]\n"
+                + "features: [{id: a, gauge: g, nominal: 6 mm, upper: +9 um}]\n");
+    assertThat(told(ConfigCheck.references(config(HEAD + gauges), rules)))
+        .containsExactly(
+            "rules.yaml:2:25 gauges[0].which: expected a cell in agent.yaml, which names the"
+                + " features (it has none), found none");
+    String cell = "cells: [{id: c1, modbus: plc1}]\n";
+    assertThat(told(ConfigCheck.references(config(HEAD + gauges + cell), rules))).isEmpty();
+  }
+
+  @Test
   void whatIsUnderstoodNamesNoSecret() throws IOException {
     Path key = Files.writeString(folder.resolve("key"), "Hunter2\n");
     Files.setPosixFilePermissions(

@@ -140,13 +140,11 @@ public sealed interface Which {
           : Optional.of("expected a place in the sequence of " + feature.gauge());
     }
     if (which instanceof ByCell) {
-      if (feature.input().isPresent()) {
-        return Optional.of(
-            "expected no input, since the cell names the features of " + feature.gauge());
-      }
-      return feature.cell().isPresent()
-          ? Optional.empty()
-          : Optional.of("expected a cell, which names the features of " + feature.gauge());
+      return feature
+          .input()
+          .map(
+              named ->
+                  "expected no input, since the cell names the features of " + feature.gauge());
     }
     BySize bySize = (BySize) which;
     Optional<SizeWindow> own = bySize.window(feature);
