@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -92,7 +93,7 @@ final class ToldStory {
       Matcher count = COUNT.matcher(line);
       if (again.find()) {
         listed++;
-        again(line, again, seen.get(again.group(1)));
+        again(line, again, Optional.ofNullable(seen.get(again.group(1))));
       } else if (part.find()) {
         seen.put(part.group(1), part);
         if (!stopped && !part.group(3).equals("within")) {
@@ -115,11 +116,12 @@ final class ToldStory {
   /**
    * The same part as before, under the same verdict, and smaller by what the gauge read too large.
    */
-  private void again(String line, Matcher again, Matcher before) {
-    if (before == null) {
+  private void again(String line, Matcher again, Optional<Matcher> found) {
+    if (found.isEmpty()) {
       wrong.add("a part that was never measured: " + line);
       return;
     }
+    Matcher before = found.get();
     BigDecimal off = new BigDecimal(before.group(2)).subtract(new BigDecimal(again.group(4)));
     if (!before.group(3).equals(again.group(2))
         || off.signum() < 0

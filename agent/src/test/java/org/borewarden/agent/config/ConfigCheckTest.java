@@ -179,8 +179,11 @@ class ConfigCheckTest {
     String gauges = "gauges: [{id: g, serial: s, unit: mm}]\nhttp: off\n";
     RulesResult rules =
         rules(
-            "part: p\ngauges: [{id: g, which: {by: cell}}]\n"
-                + "features: [{id: a, gauge: g, nominal: 6 mm, upper: +9 um}]\n");
+            """
+            part: p
+            gauges: [{id: g, which: {by: cell}}]
+            features: [{id: a, gauge: g, nominal: 6 mm, upper: +9 um}]
+            """);
     assertThat(told(ConfigCheck.references(config(HEAD + gauges), rules)))
         .containsExactly(
             "rules.yaml:2:25 gauges[0].which: expected a cell in agent.yaml, which names the"
