@@ -104,18 +104,7 @@ final class Outlets {
               .trend()
               .forecast()
               .ifPresent(f -> metrics.bores().untilLimit(moved.trend().feature(), f.partsLeft()));
-          moved
-              .trend()
-              .capability()
-              .ifPresent(c -> metrics.bores().capability(moved.trend().feature(), c));
-          moved
-              .trend()
-              .capabilityWindow()
-              .ifPresent(c -> metrics.bores().capabilityWindow(moved.trend().feature(), c));
-          moved
-              .trend()
-              .formCapability()
-              .forEach(form -> metrics.bores().form(moved.trend().feature(), form));
+          metrics.bores().capability(moved.trend());
         } else if (effect instanceof Effect.HoldReleased released) {
           metrics.holds().released(released.cell(), released.needed(), released.contain());
         }

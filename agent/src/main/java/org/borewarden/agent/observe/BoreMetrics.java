@@ -1,15 +1,16 @@
 package org.borewarden.agent.observe;
 
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.HashSet;
-import java.util.Optional;
+import java.util.Map;
 import java.util.OptionalInt;
 import java.util.Set;
 import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.engine.TrendView;
 import org.borewarden.rules.judge.Verdict;
 import org.borewarden.rules.watch.CapabilityView;
 import org.borewarden.rules.watch.Finding;
-import org.borewarden.rules.watch.FormView;
 
 /** Counts what was judged and found, by feature. Any thread. */
 public final class BoreMetrics {
@@ -18,6 +19,9 @@ public final class BoreMetrics {
 
   private final Meters meters;
   private Set<String> features = Set.of();
+
+  /** The indices of each feature that are in the scrape. */
+  private final Map<String, Set<String>> shown = new HashMap<>();
 
   BoreMetrics(Meters meters) {
     this.meters = meters;
@@ -71,54 +75,31 @@ public final class BoreMetrics {
   }
 
   /**
-   * The capability of a feature. An index that the data do not bear is taken out of the scrape.
+   * The capability of a feature: over whole lives, over the last bores, of its forms. An index that
+   * the data do not bear, or that nobody asks for any more, is taken out of the scrape.
    *
-   * @param feature the feature's id
-   * @param view what its watch knows
+   * @param trend the feature's chart
    */
-  public synchronized void capability(String feature, CapabilityView view) {
-    String id = known(feature);
-    show(id, "cp", view.cp());
-    show(id, "cpk", view.cpk());
-    show(id, "pp", view.pp());
-    show(id, "ppk", view.ppk());
+  public synchronized void capability(TrendView trend) {
+    String id = known(trend.feature());
+    Map<String, Double> indices = new HashMap<>();
+    trend.capability().ifPresent(view -> of(view, "", indices));
+    trend.capabilityWindow().ifPresent(view -> of(view, "-window", indices));
+    trend
+        .formCapability()
+        .forEach(form -> form.ppk().ifPresent(ppk -> indices.put("ppk-" + form.form(), ppk)));
+    Set<String> gone = new HashSet<>(shown.getOrDefault(id, Set.of()));
+    gone.removeAll(indices.keySet());
+    gone.forEach(index -> meters.level(Metric.CAPABILITY, id, index).clear());
+    indices.forEach((index, value) -> meters.level(Metric.CAPABILITY, id, index).set(value));
+    shown.put(id, Set.copyOf(indices.keySet()));
   }
 
-  /**
-   * The capability of a feature over the last bores.
-   *
-   * @param feature the feature's id
-   * @param view what its watch knows
-   */
-  public synchronized void capabilityWindow(String feature, CapabilityView view) {
-    String id = known(feature);
-    show(id, "cp-window", view.cp());
-    show(id, "cpk-window", view.cpk());
-    show(id, "pp-window", view.pp());
-    show(id, "ppk-window", view.ppk());
-  }
-
-  /**
-   * The capability of a form of a feature. Where so few bores give none, it is taken out.
-   *
-   * @param feature the feature's id
-   * @param view what its watch knows
-   */
-  public synchronized void form(String feature, FormView view) {
-    Level level = meters.level(Metric.CAPABILITY, known(feature), "ppk-" + view.form());
-    if (view.ppk().isPresent()) {
-      level.set(view.ppk().getAsDouble());
-    } else {
-      level.clear();
-    }
-  }
-
-  private void show(String feature, String index, Optional<CapabilityView.Value> value) {
-    if (value.isPresent()) {
-      meters.level(Metric.CAPABILITY, feature, index).set(value.get().value());
-    } else {
-      meters.level(Metric.CAPABILITY, feature, index).clear();
-    }
+  private static void of(CapabilityView view, String of, Map<String, Double> indices) {
+    view.cp().ifPresent(value -> indices.put("cp" + of, value.value()));
+    view.cpk().ifPresent(value -> indices.put("cpk" + of, value.value()));
+    view.pp().ifPresent(value -> indices.put("pp" + of, value.value()));
+    view.ppk().ifPresent(value -> indices.put("ppk" + of, value.value()));
   }
 
   /**
@@ -148,5 +129,6 @@ public final class BoreMetrics {
     meters.forget(Metric.BORES_UNTIL_LIMIT, feature);
     meters.forget(Metric.CAPABILITY, feature);
     meters.forget(Metric.FINDINGS, feature);
+    shown.remove(feature);
   }
 }

@@ -280,7 +280,8 @@ class AgentValuesTest {
         .extracting(PortConfig::link)
         .filteredOn(ModbusInLink.class::isInstance)
         .extracting(link -> ((ModbusInLink) link).place())
-        .containsExactly("192.168.10.50:1502", "/dev/serial/by-id/usb-bus");
+        .containsExactly(
+            "192.168.10.50:1502", "/dev/serial/by-id/usb-bus", "/dev/serial/by-id/usb-bus");
     assertThat(probes.asking()).contains(new Asking("R\r", Duration.ofMillis(500)));
     assertThat(config.ports().stream().flatMap(port -> port.json().stream()))
         .containsExactly(

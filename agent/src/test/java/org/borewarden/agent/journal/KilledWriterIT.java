@@ -13,7 +13,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 class KilledWriterIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int ROUNDS = LONG ? 300 : 15;
+  private static final int ROUNDS = LONG ? 300 : 8;
   private static final int CONTROL_ROUNDS = 5;
   private static final int RETIRING_ROUNDS = LONG ? 300 : 4;
 

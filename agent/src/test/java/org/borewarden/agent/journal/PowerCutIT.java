@@ -17,7 +17,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class PowerCutIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int CUTS = LONG ? 100 : 12;
+  private static final int CUTS = LONG ? 100 : 6;
   private static final int CONTROL_CUTS = 3;
 
   /** Linux: FS_IOC_SHUTDOWN with the flag that leaves the log unflushed. */

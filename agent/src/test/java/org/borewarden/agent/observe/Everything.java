@@ -10,6 +10,7 @@ import java.util.Set;
 import org.borewarden.agent.clock.MonotonicClock;
 import org.borewarden.rules.bore.Bore;
 import org.borewarden.rules.engine.Decision;
+import org.borewarden.rules.engine.TrendView;
 import org.borewarden.rules.gauge.Belief;
 import org.borewarden.rules.hold.AnswerCode;
 import org.borewarden.rules.hold.Cause;
@@ -101,7 +102,7 @@ final class Everything {
     metrics.bores().features(List.of("bearing-seat"));
     metrics.bores().judged(judged("bearing-seat", mm("62.012"), mm("62.000"), Verdict.WITHIN));
     metrics.bores().untilLimit("bearing-seat", OptionalInt.of(38));
-    metrics.bores().capability("bearing-seat", capability(true));
+    metrics.bores().capability(trend(Optional.of(capability(true)), Optional.empty(), List.of()));
     metrics.bores().found(forecast("forecast/bearing-seat/drift"));
     metrics.holds().show(held(Phase.REQUESTED, List.of(cause(1)), Optional.of(NOON)));
     metrics.holds().inCycle("cell-4", true);
@@ -131,6 +132,23 @@ final class Everything {
     metrics.agent().command("release", AnswerCode.ACCEPTED);
     metrics.agent().rules("0a1b2c3d4e5f");
     metrics.agent().certificateExpires("broker-client", NOON);
+  }
+
+  static TrendView trend(
+      Optional<CapabilityView> lives, Optional<CapabilityView> window, List<FormView> forms) {
+    return new TrendView(
+        "bearing-seat",
+        30,
+        30,
+        30,
+        Verdict.WITHIN,
+        OptionalDouble.empty(),
+        0,
+        Optional.empty(),
+        lives,
+        window,
+        forms,
+        Optional.empty());
   }
 
   static Length mm(String decimal) {

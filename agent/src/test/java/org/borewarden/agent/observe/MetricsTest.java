@@ -97,12 +97,20 @@ class MetricsTest {
   void aDriftTakesCpAndCpkOutOfTheScrape() {
     String name = "borewarden_capability_ratio";
     metrics.bores().features(List.of("bearing-seat"));
-    metrics.bores().capability("bearing-seat", Everything.capability(true));
+    metrics
+        .bores()
+        .capability(
+            Everything.trend(
+                Optional.of(Everything.capability(true)), Optional.empty(), List.of()));
     assertThat(series())
         .contains(
             name + "{feature=\"bearing-seat\",index=\"cpk\"} 1.41",
             name + "{feature=\"bearing-seat\",index=\"ppk\"} 1.41");
-    metrics.bores().capability("bearing-seat", Everything.capability(false));
+    metrics
+        .bores()
+        .capability(
+            Everything.trend(
+                Optional.of(Everything.capability(false)), Optional.empty(), List.of()));
     assertThat(series())
         .contains(name + "{feature=\"bearing-seat\",index=\"ppk\"} 1.41")
         .noneMatch(line -> line.contains("index=\"cp\"") || line.contains("index=\"cpk\""));
@@ -112,16 +120,27 @@ class MetricsTest {
   void theLastBoresAndFormsHaveIndicesOfTheirOwnAndTooFewBoresHaveNone() {
     String name = "borewarden_capability_ratio{feature=\"bearing-seat\",index=";
     metrics.bores().features(List.of("bearing-seat"));
-    metrics.bores().capabilityWindow("bearing-seat", Everything.capability(true));
-    metrics.bores().form("bearing-seat", Everything.form(OptionalDouble.of(1.72)));
+    showLastBoresAndForm(true, OptionalDouble.of(1.72));
     assertThat(series())
         .contains(name + "\"cpk-window\"} 1.41", name + "\"ppk-ovality\"} 1.72")
         .noneMatch(line -> line.contains("index=\"cpk\""));
-    metrics.bores().capabilityWindow("bearing-seat", Everything.capability(false));
-    metrics.bores().form("bearing-seat", Everything.form(OptionalDouble.empty()));
+    showLastBoresAndForm(false, OptionalDouble.empty());
     assertThat(series())
         .contains(name + "\"ppk-window\"} 1.41")
         .noneMatch(line -> line.contains("cpk-window") || line.contains("ppk-ovality"));
+    showLastBoresAndForm(true, OptionalDouble.of(1.72));
+    metrics.bores().capability(Everything.trend(Optional.empty(), Optional.empty(), List.of()));
+    assertThat(metrics.scrape("")).doesNotContain("ppk-window").doesNotContain("ppk-ovality");
+  }
+
+  private void showLastBoresAndForm(boolean steady, OptionalDouble ppk) {
+    metrics
+        .bores()
+        .capability(
+            Everything.trend(
+                Optional.empty(),
+                Optional.of(Everything.capability(steady)),
+                List.of(Everything.form(ppk))));
   }
 
   @Test

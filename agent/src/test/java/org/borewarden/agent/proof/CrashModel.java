@@ -30,6 +30,10 @@ final class CrashModel {
 
   private final Random random;
   private final Fault fault;
+
+  /** So many are enough where they are in every phase. */
+  static final int LEAST_CRASHES = 200;
+
   private final Map<Phase, Integer> diedIn = new EnumMap<>(Phase.class);
   private MemoryJournal journal = new MemoryJournal();
   private RiggedLoop loop;
@@ -79,11 +83,13 @@ final class CrashModel {
     return diedIn.values().stream().mapToInt(Integer::intValue).sum();
   }
 
-  /** Runs until so many crashes or that long; returns what was wrong first, if anything. */
+  /**
+   * Runs so many cycles or that long, and until enough crashed; what was wrong first, if anything.
+   */
   Optional<String> run(int cycles, Duration most) throws Exception {
     long end = System.nanoTime() + most.toNanos();
     try {
-      for (int cycle = 1; cycle <= cycles && System.nanoTime() < end; cycle++) {
+      for (int cycle = 1; cycle <= cycles && (System.nanoTime() < end || !enough()); cycle++) {
         Optional<String> wrong = cycle(cycle);
         if (wrong.isPresent()) {
           return wrong.map(words -> "cycle " + words);
@@ -93,6 +99,11 @@ final class CrashModel {
     } finally {
       loop.die();
     }
+  }
+
+  /** On a busy machine this takes longer than the time that is given. */
+  private boolean enough() {
+    return crashes() >= LEAST_CRASHES && diedIn.keySet().containsAll(List.of(Phase.values()));
   }
 
   private Optional<String> cycle(int cycle) throws Exception {

@@ -15,7 +15,6 @@ import org.junit.jupiter.api.io.TempDir;
 class HeldStaysHeldIT {
   private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final int MODEL_CYCLES = LONG ? 20_000 : 4_000;
-  private static final int LEAST_CRASHES = 200;
   private static final Duration MODEL_TIME = Duration.ofSeconds(LONG ? 600 : 8);
   private static final int CELLS = 20;
   private static final int HELD_CELLS = LONG ? 2_000 : 200;
@@ -32,7 +31,7 @@ class HeldStaysHeldIT {
     Optional<String> wrong = model.run(MODEL_CYCLES, MODEL_TIME);
     System.err.println("held stays held, model: " + model.crashes() + " crashes " + model.diedIn());
     assertThat(wrong).as("seed %d", seed).isEmpty();
-    assertThat(model.crashes()).isGreaterThanOrEqualTo(LEAST_CRASHES);
+    assertThat(model.crashes()).isGreaterThanOrEqualTo(CrashModel.LEAST_CRASHES);
     assertThat(model.diedIn().keySet()).containsExactlyInAnyOrder(Phase.values());
   }
 

@@ -217,12 +217,13 @@ record CellState(
   }
 
   /**
-   * The part in front of the gauges: the controller's word over a command's; and so for the
-   * feature, apart from it.
+   * The part in front of the gauges: the controller's word over a command's. A part that the
+   * controller names has the feature that it names, or none; without one, its word for the feature
+   * alone goes over a command's.
    */
   PartContext part() {
     PartContext said = report.map(CellReport::context).orElse(PartContext.NONE);
     boolean named = !said.atFeature(Optional.empty()).equals(PartContext.NONE);
-    return (named ? said : context).atFeature(said.feature().or(context::feature));
+    return named ? said : context.atFeature(said.feature().or(context::feature));
   }
 }

@@ -3,7 +3,9 @@ package org.borewarden.rules.engine;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.ShiftRules;
 
@@ -23,7 +25,7 @@ final class ChallengesDue {
       Feature feature = state.feature();
       ShiftState shift = Shifts.of(work, feature.id());
       if (every(work, feature.id()).isEmpty()) {
-        shift.challenged().ifPresent(at -> forget(work, feature, shift));
+        shift.challenged().ifPresent(at -> forget(work, feature.id(), shift));
       } else {
         if (shift.challenged().isEmpty()) {
           work.shifts.put(feature.id(), shift.withChallenged(Optional.of(work.at())));
@@ -33,13 +35,20 @@ final class ChallengesDue {
     }
   }
 
-  private static void forget(Work work, Feature feature, ShiftState shift) {
-    work.shifts.put(feature.id(), shift.withChallenged(Optional.empty()));
-    work.effect(new Effect.TimerCleared(TIMER + feature.id()));
-    Alerts.challengeNotDue(work, feature.id());
+  /** Other rules, without a feature: nothing is due of it any more. */
+  static void forgetRemoved(Work work) {
+    Map<String, ShiftState> gone = new TreeMap<>(work.shifts);
+    gone.keySet().removeAll(work.features.keySet());
+    gone.forEach((id, shift) -> shift.challenged().ifPresent(at -> forget(work, id, shift)));
   }
 
-  /** A challenge piece was seen as what it is. */
+  private static void forget(Work work, String id, ShiftState shift) {
+    work.shifts.put(id, shift.withChallenged(Optional.empty()));
+    work.effect(new Effect.TimerCleared(TIMER + id));
+    Alerts.challengeNotDue(work, id);
+  }
+
+  /** A challenge piece was seen as what it is, and held the cell. */
   static void seen(Work work, Feature feature) {
     if (every(work, feature.id()).isPresent()) {
       ShiftState shift = Shifts.of(work, feature.id());

@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.TreeSet;
-import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.borewarden.rules.gauge.GaugeTruth;
 import org.borewarden.rules.gauge.RingCheck;
@@ -149,15 +148,13 @@ final class Handover {
                     "ring",
                     gauge,
                     "was last good on " + check.ring() + " at " + check.at()));
-    if (truth.mastered().isPresent()) {
-      long set = truth.mastered().getAsLong();
-      add(items, "as-found", gauge, words(last(truth, check -> check.seq() < set)));
-      add(items, "as-left", gauge, words(last(truth, check -> check.seq() > set)));
-    }
-  }
-
-  private static Optional<RingCheck> last(GaugeTruth truth, Predicate<RingCheck> is) {
-    return truth.checks().stream().filter(is).reduce((before, last) -> last);
+    truth
+        .setting()
+        .ifPresent(
+            set -> {
+              add(items, "as-found", gauge, words(set.asFound()));
+              add(items, "as-left", gauge, words(set.asLeft()));
+            });
   }
 
   private static String words(Optional<RingCheck> check) {

@@ -16,6 +16,7 @@ import org.borewarden.rules.judge.Judge;
 import org.borewarden.rules.judge.Judgement;
 import org.borewarden.rules.judge.Piece;
 import org.borewarden.rules.judge.Verdict;
+import org.borewarden.rules.part.Action;
 import org.borewarden.rules.part.BeliefCheck.Outcome;
 import org.borewarden.rules.part.Feature;
 import org.borewarden.rules.part.Measuring;
@@ -173,10 +174,9 @@ final class Judging {
       cleared.add(Outs.key(Reason.CHALLENGE, feature));
     } else if (findings.stream().noneMatch(f -> f.reason() == Reason.CHALLENGE_FAILED)) {
       cleared.add(Outs.key(Reason.CHALLENGE_FAILED, feature));
-      beside
-          .piece()
-          .filter(piece -> piece.kind() == Piece.Kind.CHALLENGE)
-          .ifPresent(piece -> ChallengesDue.seen(work, feature));
+      if (findings.stream().anyMatch(Judging::provesTheHold)) {
+        ChallengesDue.seen(work, feature);
+      }
     }
     findings.addAll(more);
     if (!withheld) {
@@ -275,6 +275,11 @@ final class Judging {
         within ? OptionalLong.of(bore.part()) : before.lastWithinPart(),
         false,
         Optional.empty());
+  }
+
+  /** A challenge piece that is only told of proves nothing of the way to the cell. */
+  private static boolean provesTheHold(Finding finding) {
+    return finding.reason() == Reason.CHALLENGE && finding.action().level() == Action.Level.HOLD;
   }
 
   private static void clearFault(Work work, Feature feature, FeatureState before) {

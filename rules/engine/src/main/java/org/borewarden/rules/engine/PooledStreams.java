@@ -3,6 +3,7 @@ package org.borewarden.rules.engine;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.NavigableMap;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
@@ -97,8 +98,7 @@ final class PooledStreams {
       return PooledSlope.NONE;
     }
     double own = sigma(common.get(), id);
-    PooledSlope slope =
-        new PooledSlope(SlopeSums.NONE, (double) state.counted() / state.points(), 0);
+    PooledSlope slope = new PooledSlope(SlopeSums.NONE, boresPerPart(work, common.get()), 0);
     for (Pool.Member member : common.get().members()) {
       FeatureState other = work.features.get(member.feature());
       if (!member.feature().equals(id) && other != null) {
@@ -110,6 +110,27 @@ final class PooledStreams {
       }
     }
     return slope;
+  }
+
+  /**
+   * Where the forecasts know bores that the pool has not seen (it begins anew with its rules, they
+   * go on), a part may have had a bore of each member: rather too slow than too sure.
+   */
+  private static double boresPerPart(Work work, Pool pool) {
+    PoolState state = state(work, pool);
+    long known =
+        pool.members().stream()
+            .map(member -> work.features.get(member.feature()))
+            .filter(Objects::nonNull)
+            .flatMap(
+                feature ->
+                    feature.streams().stream()
+                        .flatMap(stream -> forecast(feature, stream).stream()))
+            .mapToLong(ForecastState::bores)
+            .sum();
+    return known > state.counted()
+        ? pool.members().size()
+        : (double) state.counted() / state.points();
   }
 
   private static double sigma(Pool pool, String feature) {

@@ -45,7 +45,9 @@ record PortState(
   }
 
   PortState changed(boolean other, List<String> behind, String words, Instant at) {
-    boolean brief = lostAt.filter(lost -> !at.isAfter(lost.plus(SHORT_LOSS))).isPresent();
+    boolean brief =
+        onSince.isPresent()
+            && lostAt.filter(lost -> !at.isAfter(lost.plus(SHORT_LOSS))).isPresent();
     Optional<Instant> on = other && !connected && !brief ? Optional.of(at) : onSince;
     Optional<Instant> lost = other ? Optional.empty() : lostAt.or(() -> Optional.of(at));
     return new PortState(other, behind, asked, words, bookmark, on, lost);

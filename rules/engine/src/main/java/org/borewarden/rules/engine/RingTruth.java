@@ -73,7 +73,7 @@ final class RingTruth {
   /** How the gauge was left after it was set to its ring. */
   private static void asLeft(
       Work work, String gauge, RingChecks rules, RingCheck check, OptionalLong mastered) {
-    GaugeTruth truth = Truths.truth(work, gauge);
+    GaugeTruth truth = Truths.truth(work, gauge).left(check);
     if (check.passed()) {
       good(work, gauge, rules, truth.believed(check, mastered));
     } else {
@@ -120,7 +120,7 @@ final class RingTruth {
     if (asFoundMissing) {
       suspect(work, gauge, truth, Optional.empty(), Belief.UNKNOWN);
     }
-    Truths.put(work, gauge, Truths.truth(work, gauge).set());
+    Truths.put(work, gauge, Truths.truth(work, gauge).set(!asFoundMissing));
   }
 
   private static void suspect(

@@ -353,6 +353,7 @@ final class Shifts {
    */
   static void again(Work work) {
     Optional<RuleSet> rules = work.rules;
+    ChallengesDue.forgetRemoved(work);
     work.shifts.keySet().retainAll(work.features.keySet());
     for (FeatureState state : List.copyOf(work.features.values())) {
       Feature feature = state.feature();

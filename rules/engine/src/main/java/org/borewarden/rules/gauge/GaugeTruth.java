@@ -14,6 +14,7 @@ import org.borewarden.rules.measure.Length;
  * @param session the ring on it now
  * @param lastGood its last good check
  * @param mastered the seq of the last mastering
+ * @param setting how it was found and left when it was set to its ring last
  * @param log the bores since the last good check
  * @param before the last bores before that check
  * @param step how many bores of the log came before something happened to the gauge
@@ -28,6 +29,7 @@ public record GaugeTruth(
     Optional<Session> session,
     Optional<RingCheck> lastGood,
     OptionalLong mastered,
+    Optional<Setting> setting,
     BoreLog log,
     List<LoggedBore> before,
     OptionalInt step,
@@ -43,6 +45,7 @@ public record GaugeTruth(
           Optional.empty(),
           Optional.empty(),
           OptionalLong.empty(),
+          Optional.empty(),
           BoreLog.EMPTY,
           List.of(),
           OptionalInt.empty(),
@@ -60,6 +63,14 @@ public record GaugeTruth(
     before = List.copyOf(before);
     checks = List.copyOf(checks);
   }
+
+  /**
+   * The last time that it was set to its ring.
+   *
+   * @param asFound the check before; empty where there was none, or none since its last bore
+   * @param asLeft the check after; empty until it is made
+   */
+  public record Setting(Optional<RingCheck> asFound, Optional<RingCheck> asLeft) {}
 
   /**
    * A ring on the gauge.
@@ -98,7 +109,8 @@ public record GaugeTruth(
    */
   public GaugeTruth withSession(Optional<Session> next) {
     return new GaugeTruth(
-        belief, next, lastGood, mastered, log, before, step, good, bad, window, checks, due);
+        belief, next, lastGood, mastered, setting, log, before, step, good, bad, window, checks,
+        due);
   }
 
   /**
@@ -119,7 +131,8 @@ public record GaugeTruth(
    */
   public GaugeTruth withLog(BoreLog next) {
     return new GaugeTruth(
-        belief, session, lastGood, mastered, next, before, step, good, bad, window, checks, due);
+        belief, session, lastGood, mastered, setting, next, before, step, good, bad, window, checks,
+        due);
   }
 
   /**
@@ -129,7 +142,8 @@ public record GaugeTruth(
    */
   public GaugeTruth withDue() {
     return new GaugeTruth(
-        belief, session, lastGood, mastered, log, before, step, good, bad, window, checks, true);
+        belief, session, lastGood, mastered, setting, log, before, step, good, bad, window, checks,
+        true);
   }
 
   /**
@@ -143,6 +157,7 @@ public record GaugeTruth(
         Optional.empty(),
         lastGood,
         mastered,
+        setting,
         log,
         before,
         step.isPresent() ? step : OptionalInt.of(log.size()),
@@ -166,6 +181,7 @@ public record GaugeTruth(
         Optional.empty(),
         Optional.of(check),
         master.isPresent() ? master : mastered,
+        setting,
         BoreLog.EMPTY,
         BoreShift.last(log.bores()),
         OptionalInt.empty(),
@@ -190,6 +206,7 @@ public record GaugeTruth(
         Optional.empty(),
         lastGood,
         mastered,
+        setting,
         log,
         before,
         step,
@@ -213,6 +230,7 @@ public record GaugeTruth(
         Optional.empty(),
         lastGood,
         mastered,
+        setting,
         log,
         before,
         step,
@@ -226,14 +244,16 @@ public record GaugeTruth(
   /**
    * The gauge is set to its ring: what it read before is behind it.
    *
+   * @param found whether its last check shows how it was found
    * @return the truth, unknown until it was checked
    */
-  public GaugeTruth set() {
+  public GaugeTruth set(boolean found) {
     return new GaugeTruth(
         Belief.UNKNOWN,
         session,
         Optional.empty(),
         mastered,
+        Optional.of(new Setting(found ? last() : Optional.empty(), Optional.empty())),
         BoreLog.EMPTY,
         BoreShift.last(log.bores()),
         OptionalInt.empty(),
@@ -242,6 +262,33 @@ public record GaugeTruth(
         window,
         checks,
         due);
+  }
+
+  /**
+   * The check behind a setting, good or not.
+   *
+   * @param check the check
+   * @return the truth with it
+   */
+  public GaugeTruth left(RingCheck check) {
+    return new GaugeTruth(
+        belief,
+        session,
+        lastGood,
+        mastered,
+        setting.map(set -> new Setting(set.asFound(), Optional.of(check))),
+        log,
+        before,
+        step,
+        good,
+        bad,
+        window,
+        checks,
+        due);
+  }
+
+  private Optional<RingCheck> last() {
+    return checks.isEmpty() ? Optional.empty() : Optional.of(checks.get(checks.size() - 1));
   }
 
   private List<RingCheck> with(RingCheck check) {

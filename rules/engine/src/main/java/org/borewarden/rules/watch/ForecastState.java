@@ -60,6 +60,10 @@ public record ForecastState(
   }
 
   /** How many parts the bores span, those before an offset included. */
+  public long bores() {
+    return closed.plus(open).count();
+  }
+
   long length() {
     return closedLength + lastPart - earliestPart;
   }

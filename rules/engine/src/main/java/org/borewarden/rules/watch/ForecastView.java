@@ -8,7 +8,8 @@ import java.util.OptionalInt;
  * Where the bores of a segment go: the drift forecast. Nothing in it lies farther ahead than the
  * data are long; what does is left out.
  *
- * @param bores n, the bores that carry the slope: the segment's, and those before an offset
+ * @param bores n, the feature's own bores that carry the slope: the segment's, and those before an
+ *     offset
  * @param slope metres of deviation per part; absent under two bores
  * @param sigma metres, the standard deviation of one bore that was used
  * @param sigmaKind {@code given}, {@code residual}, or {@code pooled} with that of earlier tools

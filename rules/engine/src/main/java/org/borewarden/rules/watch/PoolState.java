@@ -28,4 +28,9 @@ public record PoolState(
     before = Collections.unmodifiableNavigableMap(new TreeMap<>(before));
     now = Collections.unmodifiableNavigableMap(new TreeMap<>(now));
   }
+
+  /** A bore of a part before the newest, which makes no point. */
+  PoolState late() {
+    return new PoolState(part, bores, sum, points, counted + 1, before, now);
+  }
 }

@@ -61,7 +61,8 @@ public final class Pools {
     boolean same = state.bores() > 0 && part == state.part();
     boolean setBack = state.bores() > 0 && state.part() - part > Watches.LATE_PARTS;
     if (state.bores() > 0 && part < state.part() && !setBack) {
-      return new PoolStep(state, List.of(), List.of());
+      // Too late for a point; the forecasts still take it, so that it counts as one of a part.
+      return new PoolStep(state.late(), List.of(), List.of());
     }
     NavigableMap<String, ChartState> base =
         setBack ? begun(pool, state.now(), SegmentCause.GAP) : same ? state.before() : state.now();

@@ -9,7 +9,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import org.apache.commons.math3.stat.regression.OLSMultipleLinearRegression;
+import org.borewarden.rules.Lengths;
 import org.borewarden.rules.measure.Length;
+import org.borewarden.rules.part.Feature;
+import org.borewarden.rules.part.Pool;
 import org.borewarden.rules.stat.Line;
 import org.borewarden.rules.stat.SlopeSums;
 import org.junit.jupiter.api.Test;
@@ -38,6 +41,28 @@ class PooledSlopeTest {
     ForecastState state() {
       return (ForecastState) seat.state;
     }
+  }
+
+  /** Two gauges in line, the second a part behind: no point more, but a bore more of a part. */
+  @Test
+  void aBoreThatComesLateCountsAmongTheBoresOfAPart() {
+    Feature first = ScenariosTest.named("a", "14 um");
+    Feature second = ScenariosTest.named("b", "8 um");
+    Pool pool =
+        new Pool(
+            "tool",
+            List.of(
+                new Pool.Member("a", Lengths.of("0.9 um")),
+                new Pool.Member("b", Lengths.of("0.9 um"))),
+            List.of(),
+            true);
+    PoolState state = Pools.start(pool);
+    for (int part = 1; part <= 6; part++) {
+      state = ScenariosTest.taken(pool, state, first, part, 14).next();
+      state = ScenariosTest.taken(pool, state, second, part - 1, 8).next();
+    }
+    assertThat(state.points()).isEqualTo(6);
+    assertThat(state.counted()).isEqualTo(12);
   }
 
   private static PooledSlope pooled(double boresPerPart) {

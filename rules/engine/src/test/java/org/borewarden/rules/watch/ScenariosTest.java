@@ -229,7 +229,7 @@ class ScenariosTest {
             "the cumulative sum is beyond its limit, the tool wears faster than learnt");
   }
 
-  private static Feature named(String id, String centre) {
+  static Feature named(String id, String centre) {
     Feature.OutOfLimit out = new Feature.OutOfLimit(Feature.Disposition.REVIEW, Seat.ALERT);
     Seat seat = Seat.of(new WatchRule.OneSide("eight", 8, Seat.ALERT));
     return new Feature(
@@ -300,8 +300,7 @@ class ScenariosTest {
     assertThat(more.findings()).extracting(Finding::key).containsExactly("run/tool/far");
   }
 
-  private static PoolStep taken(
-      Pool pool, PoolState state, Feature feature, long part, int deviation) {
+  static PoolStep taken(Pool pool, PoolState state, Feature feature, long part, int deviation) {
     PartContext context =
         new PartContext(
             OptionalLong.of(part),
