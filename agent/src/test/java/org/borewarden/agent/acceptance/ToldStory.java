@@ -24,7 +24,6 @@ final class ToldStory {
           "part 1 +bearing-seat 62\\.0\\d\\d mm within",
           "part \\d+ +bearing-seat 62\\.0\\d\\d mm within, at least \\d+ parts left$",
           "controller +run permit absent$",
-          "alert +active-unacknowledged: \\d+ parts until a bore may be undersize",
           "cell +has heard hold 1$",
           "cell +stopped at the end of part \\d+, no permit$",
           "setter +turns the insert to its next edge and says so: accepted \\(record \\d+\\)$",
@@ -41,6 +40,9 @@ final class ToldStory {
           "gauge +bore-1 shows its ring within 2 um: believed$",
           "^To look at:$",
           "^The permit went and came back, at the controller and over MQTT\\.$");
+
+  private static final String ALERT =
+      "alert +active-unacknowledged: \\d+ parts until a bore may be undersize";
 
   private static final Pattern PART =
       Pattern.compile("part (\\d+) +bearing-seat (\\d+\\.\\d+) mm (\\S+?)(,.*)?$");
@@ -62,6 +64,7 @@ final class ToldStory {
   static List<String> wrong(List<String> lines) {
     ToldStory story = new ToldStory(lines);
     story.acts();
+    story.alert();
     story.parts();
     return story.wrong;
   }
@@ -69,16 +72,29 @@ final class ToldStory {
   private void acts() {
     int at = 0;
     for (String act : ACTS) {
-      int found = at;
-      while (found < lines.size() && !Pattern.compile(act).matcher(lines.get(found)).find()) {
-        found++;
-      }
+      int found = line(act, at);
       if (found == lines.size()) {
         wrong.add("not told behind line " + at + ": " + act);
       } else {
         at = found + 1;
       }
     }
+  }
+
+  /** The alert comes by MQTT, beside what the controller tells: it has no place among the acts. */
+  private void alert() {
+    if (line(ALERT, 0) >= line("cell +stopped at", 0)) {
+      wrong.add("not told before the cell stopped: " + ALERT);
+    }
+  }
+
+  /** The next line that matches, from one on; their number where there is none. */
+  private int line(String act, int from) {
+    int found = from;
+    while (found < lines.size() && !Pattern.compile(act).matcher(lines.get(found)).find()) {
+      found++;
+    }
+    return found;
   }
 
   private void parts() {

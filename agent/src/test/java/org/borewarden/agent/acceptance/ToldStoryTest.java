@@ -26,6 +26,7 @@ class ToldStoryTest {
         List.of(
             "not on its ring yet",
             "has heard hold 1",
+            "parts until a bore may be undersize",
             "turns the insert",
             "releases hold 1",
             "shows 62.009",
