@@ -13,6 +13,23 @@ final class DebianPackage {
 
   private DebianPackage() {}
 
+  /** The agent.yaml of one gauge on a serial port and one cell over MQTT. */
+  static String agentYaml(int broker, String device) {
+    return """
+        agent: northworks-cell-4
+        root: northworks/housings/cell-4
+        rules: rules.yaml
+        data: /var/lib/borewarden
+        broker: mqtt://127.0.0.1:%d
+        gauges:
+          - {id: bore-1, serial: %s, unit: mm}
+        cells:
+          - {id: cell-4, mqtt: only-path}
+        http: off
+        """
+        .formatted(broker, device);
+  }
+
   /** Installs it, or upgrades to it; what that said. */
   static String install(CleanRoot root) throws IOException, InterruptedException {
     root.copyIn(built(), "/borewarden.deb");

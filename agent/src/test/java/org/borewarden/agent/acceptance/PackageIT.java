@@ -53,7 +53,7 @@ class PackageIT {
           .contains("agent northworks-cell-4");
       String device = Files.readSymbolicLink(gauge.agentEnd()).toString();
       root.run("sh", "-c", "chgrp dialout \"$1\" && chmod 660 \"$1\"", "sh", device);
-      root.write("/etc/borewarden/agent.yaml", agentYaml(broker.port(), device));
+      root.write("/etc/borewarden/agent.yaml", withCommands(broker.port(), device));
 
       try (Unit unit = Unit.start(root, folder.resolve("first.log"))) {
         plant.await(m -> m.topic().endsWith("/heartbeat/cell-4") && m.text().contains("true"));
@@ -73,7 +73,7 @@ class PackageIT {
             .contains("copied to /copy, the chain holds");
         assertThat(unit.stop()).as(unit.said()).isZero();
       }
-      restoredOnASecondRoot(root, plant, agentYaml(broker.port(), device));
+      restoredOnASecondRoot(root, plant, withCommands(broker.port(), device));
       assertThat(root.run("sh", "-c", "find " + DATA + " ! -user borewarden"))
           .as("it writes as its user")
           .isEmpty();
@@ -158,23 +158,13 @@ class PackageIT {
     assertThat(said).contains("Overall exposure level for borewarden.service: 1.");
   }
 
-  private static String agentYaml(int broker, String device) {
-    return """
-        agent: northworks-cell-4
-        root: %s
-        rules: rules.yaml
-        data: %s
-        broker: mqtt://127.0.0.1:%d
-        gauges:
-          - {id: bore-1, serial: %s, unit: mm}
-        cells:
-          - {id: cell-4, mqtt: only-path}
-        http: off
+  private static String withCommands(int broker, String device) {
+    return DebianPackage.agentYaml(broker, device)
+        + """
         commands:
           socket: /run/borewarden/commands.socket
           groups: {root: it}
-        """
-        .formatted(ROOT, DATA, broker, device);
+        """;
   }
 
   /** The unit's command as systemd would start it: its user, its groups, its folders. */

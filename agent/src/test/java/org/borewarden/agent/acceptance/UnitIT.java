@@ -62,7 +62,7 @@ class UnitIT {
       DebianPackage.install(root);
       String device = Files.readSymbolicLink(gauge.agentEnd()).toString();
       root.run("sh", "-c", "chgrp dialout \"$1\" && chmod 660 \"$1\"", "sh", device);
-      root.write("/etc/borewarden/agent.yaml", agentYaml(broker.port(), device));
+      root.write("/etc/borewarden/agent.yaml", DebianPackage.agentYaml(broker.port(), device));
 
       root.run("systemctl", "enable", "--now", "borewarden");
       assertThat(shown(root, "ActiveState,StatusText,NRestarts"))
@@ -145,21 +145,5 @@ class UnitIT {
 
   private static void until(String what, Callable<Boolean> holds) {
     await(what).atMost(LIMIT).until(holds);
-  }
-
-  private static String agentYaml(int broker, String device) {
-    return """
-        agent: northworks-cell-4
-        root: %s
-        rules: rules.yaml
-        data: /var/lib/borewarden
-        broker: mqtt://127.0.0.1:%d
-        gauges:
-          - {id: bore-1, serial: %s, unit: mm}
-        cells:
-          - {id: cell-4, mqtt: only-path}
-        http: off
-        """
-        .formatted(ROOT, broker, device);
   }
 }
