@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestSubscriber;
@@ -25,8 +26,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The whole agent on a disk that is full or read-only, and under a clock that jumps. */
 class AgentFaultsIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int CLOCK_ROUNDS = LONG ? 20 : 1;
+  private static final int CLOCK_ROUNDS = Cases.count(1, 200);
   private static final List<String> JUMPS =
       List.of("-3600", "+86400", "+315360000", "-315360000", "+0");
 
@@ -164,7 +164,7 @@ class AgentFaultsIT {
       awaitConnected();
       for (int jumps = 0; jumps < CLOCK_ROUNDS * JUMPS.size(); jumps++) {
         String jump = JUMPS.get(jumps % JUMPS.size());
-        for (int i = 0; i < (LONG ? 3 : 10); i++) {
+        for (int i = 0; i < (Cases.LONG ? 3 : 10); i++) {
           gauge.send(Shop.value(day, sent++) + " mm");
         }
         int before = sent;

@@ -15,6 +15,7 @@ import java.util.Set;
 import org.borewarden.agent.faults.FaultProxy.Fault;
 import org.borewarden.agent.journal.Verify;
 import org.borewarden.agent.mqtt.ReasonCodes;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.agent.peers.TestSubscriber;
 import org.eclipse.paho.client.mqttv3.MqttClient;
@@ -27,7 +28,6 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** A real broker, and a network before it, that fail in the ways that they do. */
 class BrokerFaultsIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final Duration RECOVERED_WITHIN = Duration.ofSeconds(30);
   private static final Duration OTHERS_WITHIN = Duration.ofSeconds(15);
   private static final String[] BROKER = {"allow_anonymous true", "max_queued_messages 0"};
@@ -37,7 +37,7 @@ class BrokerFaultsIT {
   /** All faults at once, each on an agent's line of its own, so that their waits are one. */
   @Test
   void whateverTheNetworkDoesNothingIsLostAndTheOrderStays() throws Exception {
-    int rounds = LONG ? 30 : 1;
+    int rounds = Cases.count(1, 500);
     try (TestBroker broker = TestBroker.mosquitto(BROKER)) {
       for (int round = 0; round < rounds; round++) {
         strikeAll(broker, round);
@@ -97,7 +97,7 @@ class BrokerFaultsIT {
   @Test
   void whatABrokerAcknowledgedAndForgotIsStillInTheJournalAndTheConsumerSeesTheGap()
       throws Exception {
-    int rounds = LONG ? 20 : 1;
+    int rounds = Cases.count(1, 100);
     for (int round = 0; round < rounds; round++) {
       acknowledgeAndForget("e" + round);
     }
@@ -158,7 +158,7 @@ class BrokerFaultsIT {
    */
   @Test
   void aConnectionOfWhichOnlyOneSideIsLeftIsGivenUp() throws Exception {
-    int rounds = LONG ? 50 : 1;
+    int rounds = Cases.count(1, 50);
     long slowest = 0;
     try (TestBroker broker = TestBroker.mosquitto(BROKER);
         FaultProxy proxy = FaultProxy.before(broker.port());

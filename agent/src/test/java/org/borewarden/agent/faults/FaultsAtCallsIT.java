@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import org.borewarden.agent.faults.JudgingProcess.Mode;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.Peers;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -29,13 +30,12 @@ import org.junit.jupiter.params.provider.CsvSource;
  * publishes early or forgets.
  */
 class FaultsAtCallsIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
   private static final int READINGS = 10;
   private static final int BEGUN = 3;
   private static final int MOST_CALLS = 5_000;
   private static final int MISSED = 3;
   private static final long DAY = 86_400;
-  private static final int COMPOUND_ROUNDS = Integer.getInteger("borewarden.rounds", 60);
+  private static final int COMPOUND_ROUNDS = Cases.count(0, 60);
   private static final int COMPOUND_LIVES = 3;
   private static final int COMPOUND_FIRST = 40;
   private static final int COMPOUND_LATER = 12;
@@ -77,9 +77,9 @@ class FaultsAtCallsIT {
   })
   void whateverCallItIsTheStoryIsThatOfAnUninterruptedRun(String call, String fault, int usual)
       throws Exception {
-    assumeTrue(LONG || usual > 0, "only with -Dborewarden.long=true");
+    assumeTrue(Cases.LONG || usual > 0, "only with -Dborewarden.long=true");
     assumeTrue(ONLY.map((call + "," + fault)::equals).orElse(true), "another call is asked for");
-    if (!LONG) {
+    if (!Cases.LONG) {
       assertThat(oneFault(call, fault, usual, BEGUN)).as("it struck").isTrue();
       return;
     }
@@ -111,7 +111,7 @@ class FaultsAtCallsIT {
    */
   @Test
   void faultsAmidTheRecoveryFromFaultsLeaveTheStoryOfAnUninterruptedRun() throws Exception {
-    assumeTrue(LONG, "only with -Dborewarden.long=true");
+    assumeTrue(Cases.LONG, "only with -Dborewarden.long=true");
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("faults at calls: compound: seed " + seed);
     Random random = new Random(seed);

@@ -3,9 +3,9 @@ package org.borewarden.agent.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -15,12 +15,9 @@ import org.junit.jupiter.api.io.TempDir;
  * goes on; a stopped broker takes none; and the story is that of an undisturbed run.
  */
 class PausedIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 600 : 0));
-  private static final int LEAST_PAUSES = 3;
+  private static final int PAUSES = Cases.count(3, 500);
   private static final int READINGS = 60;
-  private static final int MOST_TENTHS = LONG ? 300 : 5;
+  private static final int MOST_TENTHS = Cases.LONG ? 300 : 5;
   private static final int PERMIT_WORD = 2;
   private static final int PERMITTED = 1;
 
@@ -42,9 +39,8 @@ class PausedIT {
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("paused: seed " + seed);
     random = new Random(seed);
-    long end = System.nanoTime() + TIME.toNanos();
-    for (int journal = 0; pauses < LEAST_PAUSES || System.nanoTime() < end; journal++) {
-      oneJournal("paused-" + journal, end);
+    for (int journal = 0; pauses < PAUSES; journal++) {
+      oneJournal("paused-" + journal);
     }
     System.err.printf(
         "paused: %d pauses (%d of the broker), %d of the agent seen by the cell, the latest %d ms"
@@ -54,12 +50,12 @@ class PausedIT {
     assertThat(brokerPauses).isPositive();
   }
 
-  private void oneJournal(String name, long end) throws Exception {
+  private void oneJournal(String name) throws Exception {
     long day = Plant.dayWithoutHold(random.nextLong(), READINGS);
     try (Plant plant = new Plant(scratch.resolve(name), name, day, READINGS)) {
       plant.start();
       int pause = 0;
-      while (plant.sent() < READINGS && (pause < LEAST_PAUSES || System.nanoTime() < end)) {
+      while (plant.sent() < READINGS && pauses < PAUSES) {
         plant.send(1 + random.nextInt(4));
         // The first of each kind for sure, then what chance says.
         int who = pause < 2 ? pause : random.nextInt(3);

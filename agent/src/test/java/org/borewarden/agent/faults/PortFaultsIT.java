@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
 import org.borewarden.agent.config.PortConfig;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.PtyPair;
 import org.borewarden.agent.source.SourceBench;
 import org.borewarden.agent.source.SourceFeed;
@@ -18,8 +19,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** One serial line, under load, that is flooded, garbled, pulled and plugged. */
 class PortFaultsIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int ROUNDS = LONG ? 300 : 6;
+  private static final int ROUNDS = Cases.count(6, 2_000);
   private static final String SETTLING = "62.999";
 
   @TempDir Path scratch;

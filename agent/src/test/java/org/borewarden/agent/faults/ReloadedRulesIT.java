@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import org.borewarden.agent.journal.Entry;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.TestSubscriber.Heard;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,12 +28,17 @@ import org.junit.jupiter.api.io.TempDir;
  * -Dborewarden.long=true}; what every build sees is {@code RulesReloadTest}.
  */
 class ReloadedRulesIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int PAIRS = Integer.getInteger("borewarden.rounds", 100);
+  private static final int PAIRS = Cases.count(0, 5_000);
+
+  /** What a subscriber heard is looked through again and again, so it should not be long. */
+  private static final int PAIRS_OF_A_PLANT = 50;
+
   private static final String GOOD = Shop.RULES_YAML;
   private static final List<String> UPPERS = List.of("+0.030", "+0.031");
 
   @TempDir Path scratch;
+
+  private Path folder = Path.of("");
 
   private final Map<String, String> upperOfRevision = new HashMap<>();
   private int sent;
@@ -58,13 +64,25 @@ class ReloadedRulesIT {
 
   @Test
   void howeverTheRulesFileChangesEachBoreIsJudgedByTheRulesOfItsRecord() throws Exception {
-    assumeTrue(LONG, "only with -Dborewarden.long=true");
+    assumeTrue(Cases.LONG, "only with -Dborewarden.long=true");
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("reloaded rules: seed " + seed);
     Random random = new Random(seed);
-    try (Plant plant = new Plant(scratch, "r", 0, 0)) {
+    int bores = 0;
+    for (int done = 0; done < PAIRS; done += PAIRS_OF_A_PLANT) {
+      folder = Files.createDirectories(scratch.resolve("plant-" + done));
+      upperOfRevision.clear();
+      sent = 0;
+      onePlant(Math.min(PAIRS_OF_A_PLANT, PAIRS - done), random);
+      bores += sent;
+    }
+    System.err.printf("reloaded rules: %d changes, %d bores%n", 2 * PAIRS, bores);
+  }
+
+  private void onePlant(int pairs, Random random) throws Exception {
+    try (Plant plant = new Plant(folder, "r", 0, 0)) {
       plant.start();
-      for (int pair = 0; pair < PAIRS; pair++) {
+      for (int pair = 0; pair < pairs; pair++) {
         Broken broken = Broken.values()[random.nextInt(Broken.values().length)];
         write(broken.text, random);
         Waits.until(broken + " told", () -> word(plant).has("rules_refused"));
@@ -85,7 +103,6 @@ class ReloadedRulesIT {
       plant.agent().stop();
       requireEachBoreByItsRules(Journals.all(plant.agent().data()));
       assertThat(judgedAgain()).contains("decisions compared: all as written");
-      System.err.printf("reloaded rules: %d changes, %d bores%n", 2 * PAIRS, sent);
     }
   }
 
@@ -130,8 +147,8 @@ class ReloadedRulesIT {
 
   /** Moved over the old one, written into it, or by a link to another. */
   private void write(String text, Random random) throws IOException {
-    Path file = scratch.resolve("rules.yaml");
-    Path beside = scratch.resolve("rules-" + random.nextInt(1_000_000) + ".yaml");
+    Path file = folder.resolve("rules.yaml");
+    Path beside = folder.resolve("rules-" + random.nextInt(1_000_000) + ".yaml");
     switch (random.nextInt(3)) {
       case 0 -> {
         Files.writeString(beside, text, StandardCharsets.UTF_8);
@@ -160,7 +177,7 @@ class ReloadedRulesIT {
                 "verify",
                 "--judge",
                 "--config",
-                scratch.resolve("agent.yaml").toString())
+                folder.resolve("agent.yaml").toString())
             .redirectErrorStream(true)
             .start();
     String said = new String(verify.getInputStream().readAllBytes(), StandardCharsets.UTF_8);

@@ -10,6 +10,7 @@ import java.util.Random;
 import org.borewarden.agent.faults.FaultProxy.Fault;
 import org.borewarden.agent.journal.Entry;
 import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -18,9 +19,8 @@ import org.junit.jupiter.api.io.TempDir;
  * that was asked for is a clean one: the next start needs no person, and nothing is lost.
  */
 class StoppedIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int JOURNALS = Integer.getInteger("borewarden.rounds", LONG ? 15 : 1);
-  private static final int STOPS_OF_A_JOURNAL = LONG ? 4 : 3;
+  private static final int STOPS = Cases.count(3, 1_000);
+  private static final int STOPS_OF_A_JOURNAL = Cases.LONG ? 4 : 3;
   private static final int READINGS = 40;
   private static final int A_START_MILLIS = 2_000;
 
@@ -40,7 +40,7 @@ class StoppedIT {
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("stopped: seed " + seed);
     random = new Random(seed);
-    for (int journal = 0; journal < JOURNALS; journal++) {
+    for (int journal = 0; stops < STOPS; journal++) {
       oneJournal("stopped-" + journal);
     }
     System.err.printf(

@@ -12,13 +12,14 @@ import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.frame.Cut.Broken;
 import org.borewarden.agent.frame.Cut.Flaw;
 import org.borewarden.agent.frame.Cut.Whole;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class FramerTest {
   /** Each is cut in 200 ways, with four kinds of end. */
-  private static final int STREAMS = Boolean.getBoolean("borewarden.long") ? 1_300 : 40;
+  private static final int STREAMS = Cases.count(40, 1_300);
 
   private static final int LONGEST = 16;
 

@@ -12,14 +12,14 @@ import java.sql.Statement;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class DamageTest {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int BITS_TRIED = LONG ? 5_000 : 200;
-  private static final int CUTS_TRIED = LONG ? 1_000 : 50;
+  private static final int BITS_TRIED = Cases.count(200, 5_000);
+  private static final int CUTS_TRIED = Cases.count(50, 1_000);
 
   /** The head of every SQLite file. */
   private static final int HEAD_BYTES = 100;

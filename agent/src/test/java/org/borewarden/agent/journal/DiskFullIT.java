@@ -11,14 +11,14 @@ import java.nio.file.StandardOpenOption;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class DiskFullIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int CYCLES = LONG ? 20 : 5;
+  private static final int CYCLES = Cases.count(5, 200);
 
   @TempDir Path scratch;
 

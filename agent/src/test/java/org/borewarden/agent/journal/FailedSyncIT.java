@@ -4,13 +4,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Lets the system's sync calls fail now and then, with the next ones succeeding: the trap. */
 class FailedSyncIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int RECOVERIES = LONG ? 50 : 6;
+  private static final int RECOVERIES = Cases.count(6, 500);
 
   @TempDir Path scratch;
 

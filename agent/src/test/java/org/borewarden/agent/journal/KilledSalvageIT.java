@@ -10,13 +10,13 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Kills a salvage at random instants: a fault amid the recovery from damage. */
 class KilledSalvageIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int ROUNDS = Integer.getInteger("borewarden.rounds", 40);
+  private static final int ROUNDS = Cases.count(0, 40);
   private static final int EVENTS = 4_000;
   private static final int MOST_MILLIS = 1_000;
 
@@ -24,7 +24,7 @@ class KilledSalvageIT {
 
   @Test
   void aKilledSalvageHasChangedNothingInTheDamagedJournalAndTheNextOneGetsItAll() throws Exception {
-    assumeTrue(LONG, "only with -Dborewarden.long=true");
+    assumeTrue(Cases.LONG, "only with -Dborewarden.long=true");
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("killed salvage: seed " + seed);
     Random random = new Random(seed);

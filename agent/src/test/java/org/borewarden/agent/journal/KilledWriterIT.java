@@ -8,14 +8,14 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class KilledWriterIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int ROUNDS = LONG ? 300 : 8;
+  private static final int ROUNDS = Cases.count(8, 300);
   private static final int CONTROL_ROUNDS = 5;
-  private static final int RETIRING_ROUNDS = LONG ? 300 : 4;
+  private static final int RETIRING_ROUNDS = Cases.count(4, 300);
 
   @TempDir Path scratch;
 

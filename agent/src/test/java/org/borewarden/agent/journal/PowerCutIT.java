@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Random;
 import org.borewarden.agent.journal.WriterProcess.Mode;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -16,8 +17,7 @@ import org.junit.jupiter.api.io.TempDir;
  * gone. It is ext4 in a file, shut down without flushing its log.
  */
 class PowerCutIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int CUTS = LONG ? 100 : 6;
+  private static final int CUTS = Cases.count(6, 3_000);
   private static final int CONTROL_CUTS = 3;
 
   /** Linux: FS_IOC_SHUTDOWN with the flag that leaves the log unflushed. */

@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.Random;
+import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.TestBroker;
 import org.borewarden.rules.hold.Phase;
 import org.junit.jupiter.api.Test;
@@ -13,11 +14,10 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** A held cell stays held, whenever and wherever the agent dies. */
 class HeldStaysHeldIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final int MODEL_CYCLES = LONG ? 20_000 : 4_000;
-  private static final Duration MODEL_TIME = Duration.ofSeconds(LONG ? 600 : 8);
+  private static final int MODEL_CYCLES = Cases.LONG ? 20_000 : 4_000;
+  private static final Duration MODEL_TIME = Duration.ofSeconds(Cases.LONG ? 600 : 8);
   private static final int CELLS = 20;
-  private static final int HELD_CELLS = LONG ? 2_000 : 200;
+  private static final int HELD_CELLS = Cases.count(200, 5_000);
   private static final int CONTROL_CYCLES = 400;
 
   @TempDir private Path folder;

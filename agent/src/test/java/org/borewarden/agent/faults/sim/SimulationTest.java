@@ -2,18 +2,16 @@ package org.borewarden.agent.faults.sim;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.time.Duration;
 import java.util.Optional;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /** Runs the simulated agent under many seeds; any of them replays alone by its number. */
 class SimulationTest {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 600 : 5));
   private static final int LEAST_RUNS = 200;
+  private static final int RUNS = Cases.count(LEAST_RUNS, 100_000);
   private static final int CONTROL_RUNS = 600;
 
   @Test
@@ -23,15 +21,14 @@ class SimulationTest {
     System.err.println("simulation: first seed " + first);
     Simulation.Tally tally = new Simulation.Tally();
     long begun = System.nanoTime();
-    long end = begun + TIME.toNanos();
-    for (long seed = first; tally.runs < LEAST_RUNS || System.nanoTime() < end; seed++) {
+    for (long seed = first; tally.runs < RUNS; seed++) {
       try {
         new Simulation(seed, Tamper.NONE, tally).run();
       } catch (Violation violation) {
         throw new AssertionError(
             "-Dborewarden.seed=" + seed + ": " + violation.getMessage(), violation);
       }
-      if (only.isPresent() && !LONG) {
+      if (only.isPresent() && !Cases.LONG) {
         break;
       }
     }
