@@ -13,7 +13,7 @@ import org.borewarden.agent.publish.Envelope;
  * Somebody who drops repeats of a record by its agent, journal and seq, as docs/reliability.md
  * tells consumers to do, and counts them.
  */
-final class Consumer {
+public final class Consumer {
   private final Map<String, String> records = new HashMap<>();
   private final Map<String, Long> highest = new TreeMap<>();
   private final boolean inOrder;
@@ -21,7 +21,7 @@ final class Consumer {
   private int repeats;
 
   /** Somebody who minds the order on each topic. */
-  Consumer() {
+  public Consumer() {
     this(true);
   }
 

@@ -9,7 +9,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
-import org.borewarden.agent.faults.JudgingProcess.Mode;
+import org.borewarden.agent.faults.JudgingLife.Day;
+import org.borewarden.agent.faults.JudgingLife.Mode;
+import org.borewarden.agent.faults.JudgingRun.Heard;
 import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.Peers;
 import org.junit.jupiter.api.BeforeEach;
@@ -119,15 +121,15 @@ class FaultsAtCallsIT {
     int deep = 0;
     for (int round = 0; round < COMPOUND_ROUNDS; round++) {
       Path data = scratch.resolve("compound-" + round);
-      JudgingRun.Day day = new JudgingRun.Day(Mode.HONEST, DAY + round, data, READINGS);
-      Consumer consumer = new Consumer();
+      Day day = new Day(Mode.HONEST, DAY + round, data, READINGS);
+      Heard one = new Heard(day, new Consumer());
       int bites = 0;
       for (int life = 0; life < COMPOUND_LIVES; life++) {
         String[] fault = COMPOUND.get(random.nextInt(COMPOUND.size())).split(",", -1);
         int n = 1 + random.nextInt(life == 0 ? COMPOUND_FIRST : COMPOUND_LATER);
-        bites += oneLife(fault[0], fault[1] + ":when=" + n, day, consumer) ? 1 : 0;
+        bites += oneLife(fault[0], fault[1] + ":when=" + n, one) ? 1 : 0;
       }
-      JudgingRun.finished(day, scratch, consumer);
+      JudgingRun.finished(List.of(one), scratch);
       hit += bites;
       deep += bites > 1 ? 1 : 0;
     }
@@ -146,24 +148,24 @@ class FaultsAtCallsIT {
     Path data = scratch.resolve("life-" + lives++);
     Consumer consumer = new Consumer();
     if (begun > 0) {
-      JudgingRun.Day before = new JudgingRun.Day(Mode.HONEST, DAY, data, begun);
-      try (JudgingRun run = new JudgingRun(List.of(), before, scratch)) {
-        run.hear(Integer.MAX_VALUE, consumer);
+      Heard before = new Heard(new Day(Mode.HONEST, DAY, data, begun), consumer);
+      try (JudgingRun run = new JudgingRun(List.of(), List.of(before), scratch)) {
+        assertThat(run.hearToItsEnd()).isTrue();
       }
     }
-    JudgingRun.Day day = new JudgingRun.Day(Mode.HONEST, DAY, data, READINGS);
-    boolean bit = oneLife(call, fault + ":when=" + n, day, consumer);
-    JudgingRun.finished(day, scratch, consumer);
+    Heard life = new Heard(new Day(Mode.HONEST, DAY, data, READINGS), consumer);
+    boolean bit = oneLife(call, fault + ":when=" + n, life);
+    JudgingRun.finished(List.of(life), scratch);
     return bit;
   }
 
   /** One life below strace; whether the fault struck. */
-  private boolean oneLife(String call, String inject, JudgingRun.Day day, Consumer consumer)
-      throws Exception {
+  private boolean oneLife(String call, String inject, Heard life) throws Exception {
     Path trace = scratch.resolve("trace");
     Files.deleteIfExists(trace);
-    try (JudgingRun run = new JudgingRun(below(trace, day.data(), call, inject), day, scratch)) {
-      run.hearToItsEnd(consumer);
+    List<String> strace = below(trace, life.day().data(), call, inject);
+    try (JudgingRun run = new JudgingRun(strace, List.of(life), scratch)) {
+      run.hearToItsEnd();
     }
     String said = Files.readString(trace);
     return said.contains("INJECTED") || said.contains("killed by SIGKILL");

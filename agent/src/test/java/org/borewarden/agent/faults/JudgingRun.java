@@ -11,39 +11,37 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import org.borewarden.agent.faults.JudgingProcess.Mode;
-import org.borewarden.agent.journal.Entry;
-import org.borewarden.agent.journal.JournalReader;
-import org.borewarden.agent.publish.Envelope;
+import org.borewarden.agent.faults.JudgingLife.Day;
 
-/** One life of the {@link JudgingProcess}. */
+/** One run of the {@link JudgingProcess}, and who hears its lives. */
 final class JudgingRun implements AutoCloseable {
+  /** A life, and who hears it. */
+  record Heard(Day day, Consumer consumer) {}
+
   private final Path scratch;
+  private final List<Heard> lives;
   private final Process process;
+  private int ended;
   private final BufferedReader lines;
 
   /**
    * Starts it.
    *
    * @param below a command that it is to run below, such as {@code strace} with its options
-   * @param what what it is to do
+   * @param lives what is to go on side by side, and who hears each
    * @param scratch where its log and its native libraries lie
    */
-  JudgingRun(List<String> below, Day what, Path scratch) throws IOException {
+  JudgingRun(List<String> below, List<Heard> lives, Path scratch) throws IOException {
     this.scratch = scratch;
+    this.lives = List.copyOf(lives);
     List<String> command = new ArrayList<>(below);
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xmx96m"));
     Path nativeFolder = Files.createDirectories(scratch.resolve("native"));
     command.add("-Dorg.sqlite.tmpdir=" + nativeFolder);
     command.addAll(List.of("-cp", System.getProperty("java.class.path")));
-    command.addAll(
-        List.of(
-            JudgingProcess.class.getName(),
-            what.mode().name(),
-            Long.toString(what.seed()),
-            what.data().toString(),
-            Integer.toString(what.most())));
+    command.add(JudgingProcess.class.getName());
+    command.addAll(JudgingProcess.words(lives.stream().map(Heard::day).toList()));
     process =
         new ProcessBuilder(command)
             .redirectError(ProcessBuilder.Redirect.appendTo(scratch.resolve("child.log").toFile()))
@@ -52,97 +50,68 @@ final class JudgingRun implements AutoCloseable {
         new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
   }
 
-  /**
-   * What a life is to do.
-   *
-   * @param mode what is wrong with it on purpose
-   * @param seed of the day's values
-   * @param data its data folder
-   * @param most it stops when its journal has so many readings
-   */
-  record Day(Mode mode, long seed, Path data, int most) {}
-
-  /** Hears so many lines, or all until its own end. */
-  void hear(int count, Consumer consumer) throws IOException {
+  /** Hears so many lines of any of them. */
+  void hear(int count) throws IOException {
     for (int heard = 0; heard < count; heard++) {
       String line = lines.readLine();
-      if (line == null || line.equals("stopped")) {
-        assertThat(count).as("it ended: %s", log()).isEqualTo(Integer.MAX_VALUE);
-        assertThat(line).as("its last word: %s", log()).isEqualTo("stopped");
-        return;
-      }
-      take(line, consumer);
+      assertThat(line).as("it ended: %s", log()).isNotNull();
+      take(line);
     }
   }
 
-  /** Hears all until its end, whatever end that is; whether it ended by itself. */
-  boolean hearToItsEnd(Consumer consumer) throws IOException, InterruptedException {
-    String last = "";
+  /** Hears all until its end, whatever end that is; whether all lives ended by themselves. */
+  boolean hearToItsEnd() throws IOException, InterruptedException {
     for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-      take(line, consumer);
-      last = line;
+      take(line);
     }
     assertThat(process.waitFor(30, TimeUnit.SECONDS)).isTrue();
-    return last.equals("stopped");
+    return ended == lives.size();
   }
 
   /**
-   * After all faults: one more life, only to its own end so that the outbox is empty, and then the
-   * story must be that of an uninterrupted run, with every record in the journal and heard.
+   * After all faults: one more life of each, only to its own end so that the outbox is empty, and
+   * then each story must be that of an uninterrupted run, with every record in the journal and
+   * heard.
    *
-   * @param day what it did until now
+   * @param lives what they did until now, and who heard them
    * @param scratch where its log and its native libraries lie
-   * @param consumer who heard it until now
-   * @return the readings that its journal had after the faults
+   * @return the readings that their journals had after the faults
    */
-  static int finished(Day day, Path scratch, Consumer consumer) throws Exception {
-    Path data = day.data();
-    int count = Files.exists(data.resolve("journal")) ? readingsOf(data) : 0;
-    Day rest = new Day(day.mode(), day.seed(), data, count + 5);
-    try (JudgingRun run = new JudgingRun(List.of(), rest, scratch)) {
-      run.hear(Integer.MAX_VALUE, consumer);
+  static int finished(List<Heard> lives, Path scratch) throws Exception {
+    int count = 0;
+    List<Heard> last = new ArrayList<>();
+    for (Heard life : lives) {
+      int had = Outcome.readings(life.day().data());
+      count += had;
+      last.add(new Heard(Outcome.lastOf(life.day(), had), life.consumer()));
     }
-    List<Entry> entries = Journals.all(data);
-    Story.requireSame(Shop.golden(day.seed(), count + 5), Story.of(entries));
-    for (int at = 0; at < entries.size(); at++) {
-      assertThat(entries.get(at).seq()).isEqualTo(at + 1L);
+    try (JudgingRun run = new JudgingRun(List.of(), last, scratch)) {
+      assertThat(run.hearToItsEnd()).as("its end: %s", run.log()).isTrue();
     }
-    try (JournalReader reader = JournalReader.open(data)) {
-      consumer.requireAll(entries, new Envelope("cell-4", reader.journalId()));
+    for (Heard life : last) {
+      Outcome.require(life.day(), life.consumer());
     }
     return count;
   }
 
-  private static int readingsOf(Path data) throws Exception {
-    return Journals.count(Journals.all(data), "reading-taken");
-  }
-
-  void kill(Consumer consumer) throws IOException, InterruptedException {
+  /** All that it said before it died is heard. */
+  void kill() throws IOException, InterruptedException {
     process.toHandle().destroyForcibly();
     assertThat(process.waitFor(30, TimeUnit.SECONDS)).isTrue();
     for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-      take(line, consumer);
+      take(line);
     }
   }
 
   /** The last line of a killed process may be cut: a record that never arrived. */
-  private void take(String line, Consumer consumer) {
-    String[] words = line.split(" ", 3);
-    if (words.length == 3 && words[0].equals("record") && words[2].endsWith("}")) {
-      try {
-        consumer.take(topic(words[2]), words[2]);
-      } catch (AssertionError cut) {
-        if (!String.valueOf(cut.getMessage()).startsWith("not JSON")) {
-          throw cut;
-        }
+  private void take(String line) {
+    String[] words = line.split(" ", 2);
+    if (words.length == 2) {
+      if (words[1].equals("stopped")) {
+        ended++;
       }
+      Outcome.take(words[1], lives.get(Integer.parseInt(words[0])).consumer());
     }
-  }
-
-  private String topic(String payload) {
-    return payload.contains("\"verdict\":")
-        ? "verdict"
-        : payload.contains("\"alert\":") ? "alert" : "reading";
   }
 
   private String log() throws IOException {

@@ -3,35 +3,37 @@ package org.borewarden.agent.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import java.io.IOException;
 import java.nio.file.Path;
-import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
-import org.borewarden.agent.faults.JudgingProcess.Mode;
+import org.borewarden.agent.faults.JudgingLife.Day;
+import org.borewarden.agent.faults.JudgingLife.Mode;
+import org.borewarden.agent.faults.JudgingRun.Heard;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Kills the judging half of the agent again and again, at random instants of its start and of its
- * work, and compares what its journal and its consumer have with an uninterrupted run.
+ * work, and compares what its journal and its consumer have with an uninterrupted run. Several
+ * lives go on in one process, each with a journal, a day and a consumer of its own, so that one
+ * {@code kill -9} strikes each at another place of its work. What is counted is lives killed.
  */
 class KilledJudgingIT {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-
   /** From here on it would be no chance if no kill hit between publish and note. */
   private static final int MANY_KILLS = 50;
 
-  private static final Duration TIME =
-      Duration.ofSeconds(Integer.getInteger("borewarden.seconds", LONG ? 900 : 5));
-  private static final int KILLS_OF_A_JOURNAL = 10;
-  private static final int LEAST_KILLS = 4;
+  private static final int KILLED_LIVES = Cases.count(8, 5_000);
+  private static final int LIVES_OF_A_PROCESS = Cases.LONG ? 10 : 4;
+  private static final int KILLS_OF_A_JOURNAL = Cases.LONG ? 10 : 2;
 
   @TempDir Path scratch;
 
   private int folders;
-  private int kills;
+  private int processes;
+  private int killedLives;
   private int killedInStart;
   private int raw;
   private int repeats;
@@ -42,15 +44,14 @@ class KilledJudgingIT {
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     System.err.println("killed judging: seed " + seed);
     Random random = new Random(seed);
-    long end = System.nanoTime() + TIME.toNanos();
-    while (System.nanoTime() < end || kills < LEAST_KILLS) {
-      oneJournal(Mode.HONEST, random, end);
+    while (killedLives < KILLED_LIVES) {
+      someJournals(Mode.HONEST, random, LIVES_OF_A_PROCESS, KILLS_OF_A_JOURNAL);
     }
     System.err.printf(
-        "killed judging: %d kills (%d while starting), %d journals, %d readings, %d records heard,"
-            + " %d of them again%n",
-        kills, killedInStart, folders, readings, raw, repeats);
-    if (kills >= MANY_KILLS) {
+        "killed judging: %d lives killed (%d while starting) by %d kills, %d journals, %d readings,"
+            + " %d records heard, %d of them again%n",
+        killedLives, killedInStart, processes, folders, readings, raw, repeats);
+    if (killedLives >= MANY_KILLS) {
       assertThat(repeats).as("kills that hit between publish and note").isPositive();
     }
   }
@@ -72,39 +73,38 @@ class KilledJudgingIT {
   private void untilFound(Mode mode) throws Exception {
     Random random = new Random(11);
     for (int journal = 0; journal < 4; journal++) {
-      oneJournal(mode, random, Long.MAX_VALUE);
+      someJournals(mode, random, 1, 1);
     }
   }
 
-  private void oneJournal(Mode mode, Random random, long end) throws Exception {
-    Path data = scratch.resolve("journal-" + folders++);
-    long day = random.nextLong();
-    Consumer consumer = new Consumer();
+  private void someJournals(Mode mode, Random random, int count, int kills) throws Exception {
+    List<Heard> lives = new ArrayList<>();
+    for (int life = 0; life < count; life++) {
+      Path data = scratch.resolve("journal-" + folders++);
+      Day day = new Day(mode, random.nextLong(), data, Integer.MAX_VALUE);
+      lives.add(new Heard(day, new Consumer()));
+    }
     long startNanos = TimeUnit.MILLISECONDS.toNanos(500);
-    int killsHere = mode == Mode.HONEST ? KILLS_OF_A_JOURNAL : 1;
-    boolean goOn = true;
-    for (int kill = 0; kill < killsHere && goOn; kill++) {
+    for (int kill = 0; kill < kills; kill++) {
       long begun = System.nanoTime();
-      try (JudgingRun run = run(mode, day, data, Integer.MAX_VALUE)) {
+      try (JudgingRun run = new JudgingRun(List.of(), lives, scratch)) {
         if (kill > 0 && mode == Mode.HONEST && random.nextInt(3) == 0) {
           Waits.pass(TimeUnit.NANOSECONDS.toMicros((long) (startNanos * random.nextDouble())));
-          killedInStart++;
+          killedInStart += count;
         } else {
-          run.hear(1, consumer);
+          run.hear(1);
           startNanos = System.nanoTime() - begun;
-          run.hear(random.nextInt(300), consumer);
+          run.hear(random.nextInt(300 * count));
         }
-        run.kill(consumer);
-        kills++;
-        goOn = System.nanoTime() < end || kills < LEAST_KILLS;
+        run.kill();
+        processes++;
+        killedLives += count;
       }
     }
-    readings += JudgingRun.finished(new JudgingRun.Day(mode, day, data, 0), scratch, consumer);
-    raw += consumer.raw();
-    repeats += consumer.repeats();
-  }
-
-  private JudgingRun run(Mode mode, long day, Path data, int most) throws IOException {
-    return new JudgingRun(List.of(), new JudgingRun.Day(mode, day, data, most), scratch);
+    readings += JudgingRun.finished(lives, scratch);
+    for (Heard life : lives) {
+      raw += life.consumer().raw();
+      repeats += life.consumer().repeats();
+    }
   }
 }

@@ -9,6 +9,9 @@ import java.util.concurrent.locks.LockSupport;
 final class Waits {
   private static final Duration MOST = Duration.ofSeconds(60);
 
+  /** A parked thread comes back late by about so much. */
+  private static final long SPUN_NANOS = 100_000;
+
   private Waits() {}
 
   static void until(String what, Callable<Boolean> done) throws Exception {
@@ -38,8 +41,8 @@ final class Waits {
   static void pass(long micros) throws InterruptedException {
     long end = System.nanoTime() + micros * 1000;
     for (long left = end - System.nanoTime(); left > 0; left = end - System.nanoTime()) {
-      if (left > 2_000_000) {
-        pause(1);
+      if (left > SPUN_NANOS) {
+        park(left - SPUN_NANOS);
       } else {
         Thread.onSpinWait();
       }
@@ -47,7 +50,11 @@ final class Waits {
   }
 
   private static void pause(long millis) throws InterruptedException {
-    LockSupport.parkNanos(TimeUnit.MILLISECONDS.toNanos(millis));
+    park(TimeUnit.MILLISECONDS.toNanos(millis));
+  }
+
+  private static void park(long nanos) throws InterruptedException {
+    LockSupport.parkNanos(nanos);
     if (Thread.interrupted()) {
       throw new InterruptedException("while waiting");
     }
