@@ -3,8 +3,6 @@ package org.borewarden.agent.acceptance;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.uuid.Generators;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -85,7 +83,7 @@ class EverySourceIT {
     GaugeColumn column = closing(new GaugeColumn(0));
     Path log = Files.writeString(folder.resolve("log.txt"), "40.011\n40.030\n");
     Path carried = Files.createFile(folder.resolve("carried.txt"));
-    int free = freePort();
+    int free = TestBroker.freePort();
     Path device = askedGauge();
     Files.writeString(folder.resolve("rules.yaml"), RULES);
     Files.writeString(
@@ -166,12 +164,6 @@ class EverySourceIT {
 
   private static String value(Heard heard) {
     return heard.json().at("/value").decimalValue().toPlainString();
-  }
-
-  private static int freePort() throws Exception {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
-    }
   }
 
   /** Answers each line with the next size. */

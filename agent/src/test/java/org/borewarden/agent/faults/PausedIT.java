@@ -41,11 +41,11 @@ class PausedIT {
     random = new Random(seed);
     for (int journal = 0; pauses < PAUSES; journal++) {
       oneJournal("paused-" + journal);
+      System.err.printf(
+          "paused: %d pauses (%d of the broker), %d of the agent seen by the cell, the latest %d ms"
+              + " after the signal; %d repeats%n",
+          pauses, brokerPauses, seen, TimeUnit.NANOSECONDS.toMillis(slowestNanos), repeats);
     }
-    System.err.printf(
-        "paused: %d pauses (%d of the broker), %d of the agent seen by the cell, the latest %d ms"
-            + " after the signal; %d repeats%n",
-        pauses, brokerPauses, seen, TimeUnit.NANOSECONDS.toMillis(slowestNanos), repeats);
     assertThat(seen).isPositive();
     assertThat(brokerPauses).isPositive();
   }

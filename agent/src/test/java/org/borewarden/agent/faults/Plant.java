@@ -90,7 +90,9 @@ final class Plant implements AutoCloseable {
   }
 
   void awaitGauge() throws Exception {
-    Waits.until("the agent at its gauge", () -> gauge.clients() > 0);
+    if (!Waits.most(Waits.MOST, () -> gauge.clients() > 0)) {
+      throw new AssertionError("the agent is not at its gauge; it said " + agent.said());
+    }
     // Ends what the start of the line may have garbled.
     gauge.sendBytes("\r\n".getBytes(StandardCharsets.US_ASCII));
   }

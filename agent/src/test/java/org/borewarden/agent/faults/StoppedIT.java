@@ -20,7 +20,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class StoppedIT {
   private static final int STOPS = Cases.count(3, 1_000);
-  private static final int STOPS_OF_A_JOURNAL = Cases.LONG ? 4 : 3;
+  private static final int STOPS_OF_A_JOURNAL = Cases.LONG ? 20 : 3;
   private static final int READINGS = 40;
   private static final int A_START_MILLIS = 2_000;
 
@@ -42,18 +42,18 @@ class StoppedIT {
     random = new Random(seed);
     for (int journal = 0; stops < STOPS; journal++) {
       oneJournal("stopped-" + journal);
+      System.err.printf(
+          "stopped: %d stops (%d amid the start) before a deaf broker, the slowest %.2f s; %d"
+              + " repeats%n",
+          stops, amidStart, slowest.toMillis() / 1e3, repeats);
     }
-    System.err.printf(
-        "stopped: %d stops (%d amid the start) before a deaf broker, the slowest %.2f s; %d"
-            + " repeats%n",
-        stops, amidStart, slowest.toMillis() / 1e3, repeats);
     assertThat(amidStart).isPositive();
   }
 
   private void oneJournal(String name) throws Exception {
     long day = Plant.dayWithoutHold(random.nextLong(), READINGS);
     try (Plant plant = new Plant(scratch.resolve(name), name, day, READINGS)) {
-      for (int stop = 0; stop < STOPS_OF_A_JOURNAL; stop++) {
+      for (int stop = 0; stop < STOPS_OF_A_JOURNAL && stops < STOPS; stop++) {
         // The first is amid the work and the second amid the start, then what chance says.
         if (stop == 1 || (stop > 1 && random.nextInt(3) == 0)) {
           amidStart++;
@@ -64,7 +64,7 @@ class StoppedIT {
           plant.network().strike(Fault.NONE);
           plant.start();
           plant.network().strike(Fault.HALF_OPEN);
-          plant.send(1 + random.nextInt(10));
+          plant.send(1 + random.nextInt(READINGS / STOPS_OF_A_JOURNAL));
           Waits.pass(1000L * random.nextInt(300));
         }
         stop(plant);

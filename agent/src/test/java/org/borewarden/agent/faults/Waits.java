@@ -7,7 +7,7 @@ import java.util.concurrent.locks.LockSupport;
 
 /** Waiting for conditions, and for instants that a seed has chosen. */
 final class Waits {
-  private static final Duration MOST = Duration.ofSeconds(60);
+  static final Duration MOST = Duration.ofSeconds(60);
 
   /** A parked thread comes back late by about so much. */
   private static final long SPUN_NANOS = 100_000;

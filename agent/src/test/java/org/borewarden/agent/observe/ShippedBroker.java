@@ -4,8 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -14,6 +12,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.borewarden.agent.peers.Peers;
+import org.borewarden.agent.peers.TestBroker;
 
 /**
  * A mosquitto on the shipped configuration, access list and certificates, with only its ports and
@@ -37,8 +36,8 @@ final class ShippedBroker implements AutoCloseable {
 
   private ShippedBroker(Path folder) throws IOException {
     this.folder = folder;
-    this.certificatePort = freePort();
-    this.passwordPort = freePort();
+    this.certificatePort = TestBroker.freePort();
+    this.passwordPort = TestBroker.freePort();
     this.process = mosquitto();
   }
 
@@ -155,12 +154,6 @@ final class ShippedBroker implements AutoCloseable {
       return socket.isConnected();
     } catch (IOException notYet) {
       return false;
-    }
-  }
-
-  private static int freePort() throws IOException {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
     }
   }
 

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.util.List;
+import java.util.concurrent.ThreadLocalRandom;
 import org.testcontainers.DockerClientFactory;
 
 /**
@@ -11,6 +12,11 @@ import org.testcontainers.DockerClientFactory;
  * process, else the demo's embedded broker as a process of its own.
  */
 public interface TestBroker extends AutoCloseable {
+  /** Below where systems begin to give ports to clients: those come and go all the time. */
+  int LOWEST_PORT = 10_000;
+
+  /** From here on Linux gives ports to clients. */
+  int HIGHEST_PORT = 32_768;
 
   /**
    * Where it listens on loopback.
@@ -73,10 +79,14 @@ public interface TestBroker extends AutoCloseable {
    * @return on loopback
    */
   static int freePort() {
-    try (ServerSocket probe = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return probe.getLocalPort();
-    } catch (IOException noPort) {
-      throw new java.io.UncheckedIOException(noPort);
+    for (int tried = 0; tried < 100; tried++) {
+      int port = ThreadLocalRandom.current().nextInt(LOWEST_PORT, HIGHEST_PORT);
+      try (ServerSocket probe = new ServerSocket(port, 1, InetAddress.getLoopbackAddress())) {
+        return probe.getLocalPort();
+      } catch (IOException taken) {
+        // Then another.
+      }
     }
+    throw new IllegalStateException("no free port between " + LOWEST_PORT + " and " + HIGHEST_PORT);
   }
 }

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import java.util.regex.Pattern;
 import org.borewarden.agent.config.GaugeConfig;
 import org.borewarden.agent.config.PortConfig;
 import org.borewarden.agent.decode.Decoded;
@@ -31,6 +32,9 @@ public final class FrameFuzz {
           List.of(
               new GaugeConfig("bore-1", "port-1", Optional.of("A"), Optional.empty()),
               new GaugeConfig("bore-2", "port-1", Optional.of("B"), Optional.empty())));
+
+  private static final Pattern INPUT = Pattern.compile("^[AB]");
+  private static final Pattern UNIT = Pattern.compile("(mm|in|um)$");
 
   private FrameFuzz() {}
 
@@ -74,9 +78,10 @@ public final class FrameFuzz {
       return;
     }
     var reading = ((Decoded.Accepted) decoded).reading();
-    String text = frame.replaceFirst("^[AB]", "").replace("*", "").strip();
-    String digits = text.replaceAll("(mm|in|um)$", "").strip();
-    if (LengthText.parse(digits.replaceFirst("^\\+", "") + " " + reading.unit().symbol())
+    String text = INPUT.matcher(frame).replaceFirst("").replace("*", "").strip();
+    String digits = UNIT.matcher(text).replaceFirst("").strip();
+    String unsigned = digits.startsWith("+") ? digits.substring(1) : digits;
+    if (LengthText.parse(unsigned + " " + reading.unit().symbol())
             instanceof Parsed.Ok<WrittenLength> written
         && !written.value().length().equals(reading.value())) {
       throw new IllegalStateException("'" + frame + "' was read as " + reading.value());

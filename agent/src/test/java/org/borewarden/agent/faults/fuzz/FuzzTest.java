@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -25,10 +26,10 @@ import org.junit.jupiter.params.provider.ValueSource;
  * the class path, which is so in the profile {@code faults}.
  */
 class FuzzTest {
-  private static final boolean LONG = Boolean.getBoolean("borewarden.long");
-  private static final Duration MUTATING = Duration.ofMillis(LONG ? 120_000 : 700);
+  private static final Duration MUTATING = Duration.ofMillis(Cases.LONG ? 120_000 : 700);
   private static final int FUZZ_SECONDS = Integer.getInteger("borewarden.seconds", 120);
   private static final int LEAST = 300;
+  private static final int LEAST_FRAMES = Cases.count(LEAST, 100_000_000);
 
   /** Characters that mean something to one of the readers. */
   private static final String TELLING = " ,.:-{}[]\"'\\\r\n0129e*&!#";
@@ -37,23 +38,23 @@ class FuzzTest {
 
   @Test
   void framesOfAnyBytesAreCutTheSameAndReadForWhatTheySay() throws Exception {
-    mutate("frames", FrameFuzz::fuzzerTestOneInput);
+    mutate("frames", LEAST_FRAMES, FrameFuzz::fuzzerTestOneInput);
   }
 
   @Test
   void aFileOfAnyBytesIsReadOrRefusedWithItsProblems() throws Exception {
-    mutate("yaml", YamlFuzz::fuzzerTestOneInput);
+    mutate("yaml", LEAST, YamlFuzz::fuzzerTestOneInput);
   }
 
   @Test
   void aCommandOfAnyBytesIsReadOrRefused() throws Exception {
-    mutate("commands", CommandFuzz::fuzzerTestOneInput);
+    mutate("commands", LEAST, CommandFuzz::fuzzerTestOneInput);
   }
 
   /** If this does not fall, the mutations do not reach what they should. */
   @Test
   void aReaderThatTakesACommaForAPointIsFoundOut() {
-    assertThatThrownBy(() -> mutate("frames", FuzzTest::commaIsPoint))
+    assertThatThrownBy(() -> mutate("frames", LEAST, FuzzTest::commaIsPoint))
         .hasMessageContaining("seed")
         .hasRootCauseInstanceOf(IllegalStateException.class);
   }
@@ -110,13 +111,13 @@ class FuzzTest {
     assertThat(said).contains("number_of_executed_units");
   }
 
-  private static void mutate(String corpus, Consumer<byte[]> target) throws IOException {
+  private static void mutate(String corpus, int least, Consumer<byte[]> target) throws IOException {
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     List<byte[]> seeds = corpus(corpus);
     Random random = new Random(seed);
     long end = System.nanoTime() + MUTATING.toNanos();
     int runs = 0;
-    while (runs < LEAST || System.nanoTime() < end) {
+    while (runs < least || System.nanoTime() < end) {
       byte[] data = runs < seeds.size() ? seeds.get(runs) : mutated(seeds, random);
       runs++;
       try {
