@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -60,19 +61,36 @@ final class CallsProcess {
   }
 
   private String copies(Mode mode, long seed, int days, int readings) throws Exception {
-    Map<Calls.Kind, Integer> points = new EnumMap<>(Calls.Kind.class);
-    int distinct = 0;
+    List<Callable<Copies>> workers = new ArrayList<>();
     for (int number = 0; number < days; number++) {
       Path folder = Files.createDirectories(scratch.resolve("day-" + number));
       Day day = new Day(mode, seed + number, folder.resolve("data"), readings);
-      Copies copies = new Copies(folder, day);
-      copies.run(calls.slot(0));
+      Calls.Slot slot = calls.slot(number);
+      workers.add(
+          () -> {
+            Copies copies = new Copies(folder, day);
+            copies.run(slot);
+            Copies.delete(folder);
+            return copies;
+          });
+    }
+    Map<Calls.Kind, Integer> points = new EnumMap<>(Calls.Kind.class);
+    int distinct = 0;
+    for (Copies copies : sideBySide(days, workers)) {
       copies.points().forEach((kind, count) -> points.merge(kind, count, Integer::sum));
       distinct += copies.distinct();
-      Copies.delete(folder);
     }
     int all = points.values().stream().mapToInt(Integer::intValue).sum();
     return all + " points " + points + ", " + distinct + " of them unlike all others";
+  }
+
+  private static <T> List<T> sideBySide(int count, List<Callable<T>> workers) throws Exception {
+    ExecutorService pool = Executors.newFixedThreadPool(count);
+    List<T> results = new ArrayList<>();
+    for (Future<T> each : pool.invokeAll(workers)) {
+      results.add(get(each));
+    }
+    return results;
   }
 
   private String failures(long seed, int days, int sideBySide) throws Exception {
@@ -87,10 +105,9 @@ final class CallsProcess {
       Failures failures = new Failures(folder, calls.slot(number));
       workers.add(() -> sweepUntilDone(failures, sweeps, next));
     }
-    Map<String, Integer> struck = new java.util.TreeMap<>();
-    ExecutorService pool = Executors.newFixedThreadPool(sideBySide);
-    for (Future<Map<String, Integer>> each : pool.invokeAll(workers)) {
-      get(each).forEach((fault, count) -> struck.merge(fault, count, Integer::sum));
+    Map<String, Integer> struck = new TreeMap<>();
+    for (Map<String, Integer> each : sideBySide(sideBySide, workers)) {
+      each.forEach((fault, count) -> struck.merge(fault, count, Integer::sum));
     }
     int all = struck.values().stream().mapToInt(Integer::intValue).sum();
     return all + " lives struck " + struck;
@@ -98,7 +115,7 @@ final class CallsProcess {
 
   private static Map<String, Integer> sweepUntilDone(
       Failures failures, List<Failures.Sweep> sweeps, AtomicInteger next) throws Exception {
-    Map<String, Integer> struck = new java.util.TreeMap<>();
+    Map<String, Integer> struck = new TreeMap<>();
     for (int at = next.getAndIncrement(); at < sweeps.size(); at = next.getAndIncrement()) {
       Failures.Sweep sweep = sweeps.get(at);
       int count = failures.run(sweep);
