@@ -10,6 +10,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.borewarden.agent.journal.Entry;
@@ -26,9 +28,20 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The whole agent on a disk that is full or read-only, and under a clock that jumps. */
 class AgentFaultsIT {
-  private static final int CLOCK_ROUNDS = Cases.count(1, 200);
+  private static final int CLOCK_JUMPS = Cases.count(5, 1_000);
   private static final List<String> JUMPS =
       List.of("-3600", "+86400", "+315360000", "-315360000", "+0");
+
+  /** Small ones, to the end of 32-bit seconds (2038-01-19), over it, and to before 1970. */
+  private static final List<String> MORE_JUMPS =
+      List.of(
+          "+3600",
+          "-10",
+          "+10",
+          "+" + (Integer.MAX_VALUE - Instant.now().getEpochSecond()),
+          "+" + (Integer.MAX_VALUE - Instant.now().getEpochSecond() + 86_400),
+          "-" + (Instant.now().getEpochSecond() + 86_400),
+          "+0");
 
   private static final Path FAKE_TIME =
       Path.of("/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1");
@@ -100,7 +113,7 @@ class AgentFaultsIT {
           "agent faults: disk full after %d readings; permit again %d ms after there was space%n",
           sent, (System.nanoTime() - freed) / 1_000_000);
       int all = sent;
-      Waits.until("every reading", () -> readings() == all);
+      Waits.untilJournal("every reading", () -> readings() == all);
       agent.stop();
       assertThat(Verify.dataFolder(disk.resolve("data")).whole()).isTrue();
       assertThat(Journals.count(Journals.all(disk.resolve("data")), "bore-judged")).isEqualTo(sent);
@@ -116,7 +129,7 @@ class AgentFaultsIT {
       first.start();
       awaitConnected();
       gauge.send("62.010 mm");
-      Waits.until("a reading", () -> readings() == 1);
+      Waits.untilJournal("a reading", () -> readings() == 1);
       first.stop();
       need("mount", "-o", "remount,ro", disk.toString());
       gauge.dropClients();
@@ -134,7 +147,7 @@ class AgentFaultsIT {
         third.start();
         awaitConnected();
         gauge.send("62.011 mm");
-        Waits.until("another reading", () -> readings() == 2);
+        Waits.untilJournal("another reading", () -> readings() == 2);
         third.stop();
       }
       assertThat(Verify.dataFolder(disk.resolve("data")).whole()).isTrue();
@@ -162,16 +175,20 @@ class AgentFaultsIT {
     try (AgentRun agent = new AgentRun(scratch, faked)) {
       agent.start();
       awaitConnected();
-      for (int jumps = 0; jumps < CLOCK_ROUNDS * JUMPS.size(); jumps++) {
-        String jump = JUMPS.get(jumps % JUMPS.size());
+      List<String> all = new ArrayList<>(JUMPS);
+      if (Cases.LONG) {
+        all.addAll(MORE_JUMPS);
+      }
+      for (int jumps = 0; jumps < CLOCK_JUMPS; jumps++) {
+        String jump = all.get(jumps % all.size());
         for (int i = 0; i < (Cases.LONG ? 3 : 10); i++) {
           gauge.send(Shop.value(day, sent++) + " mm");
         }
         int before = sent;
-        Waits.until("readings before the jump", () -> readings() == before);
+        Waits.untilJournal("readings before the jump", () -> readings() == before);
         int steps = count("clock-stepped");
         Files.writeString(clock, jump, StandardCharsets.UTF_8);
-        Waits.until("the step told", () -> count("clock-stepped") > steps);
+        Waits.untilJournal("the step told", () -> count("clock-stepped") > steps);
       }
       agent.kill();
     }
@@ -185,7 +202,7 @@ class AgentFaultsIT {
     }
     System.err.println(
         "agent faults: clock: "
-            + CLOCK_ROUNDS * JUMPS.size()
+            + CLOCK_JUMPS
             + " jumps, "
             + backward
             + " stamps went back, no judgement did");

@@ -121,8 +121,8 @@ final class Plant implements AutoCloseable {
   /** All is judged as an undisturbed engine judges, and all has arrived; the repeats. */
   int requireTheStory() throws Exception {
     send(readings);
-    Waits.until("all readings", () -> taken() == readings);
-    Waits.until("an empty outbox", () -> Verify.dataFolder(agent.data()).outbox() == 0);
+    Waits.untilJournal("all readings", () -> taken() == readings);
+    Waits.untilJournal("an empty outbox", () -> Verify.dataFolder(agent.data()).outbox() == 0);
     List<Entry> entries = Journals.all(agent.data());
     Story.requireSame(Shop.golden(day, readings), Story.of(entries));
     long published = entries.stream().filter(e -> e.topic().isPresent()).count();

@@ -99,7 +99,7 @@ class ReloadedRulesIT {
                             word(plant).path("rules").asText(), newest -> upper)));
         measure(plant, 1 + random.nextInt(3));
       }
-      Waits.until("all readings", () -> plant.taken() == sent);
+      Waits.untilJournal("all readings", () -> plant.taken() == sent);
       plant.agent().stop();
       requireEachBoreByItsRules(Journals.all(plant.agent().data()));
       assertThat(judgedAgain()).contains("decisions compared: all as written");

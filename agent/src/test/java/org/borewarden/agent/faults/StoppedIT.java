@@ -77,7 +77,7 @@ class StoppedIT {
       // The control: whoever is killed has not ended in order, and this test would see it.
       plant.agent().kill();
       plant.agent().start();
-      Waits.until("another start", () -> starts(plant).size() > clean);
+      Waits.untilJournal("another start", () -> starts(plant).size() > clean);
       assertThat(starts(plant)).last().matches(start -> !clean(start));
     }
   }

@@ -20,6 +20,13 @@ final class Waits {
     }
   }
 
+  /** The same for what a whole journal is read for. */
+  static void untilJournal(String what, Callable<Boolean> done) throws Exception {
+    if (!most(MOST, Duration.ofMillis(40), done)) {
+      throw new AssertionError("waited in vain for " + what);
+    }
+  }
+
   /** Waits at most so long; false when it was in vain. */
   static boolean most(Duration time, Callable<Boolean> done) throws Exception {
     return most(time, Duration.ofMillis(3), done);
