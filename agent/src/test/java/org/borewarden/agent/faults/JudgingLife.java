@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import org.borewarden.agent.config.JournalConfig;
 import org.borewarden.agent.journal.Entry;
@@ -43,6 +44,8 @@ public final class JudgingLife {
   private static final int MOST_BEHIND = 100;
 
   private static final int MOST_IN_A_LIFE = 200;
+
+  private static final Duration UNREADABLE = Duration.ofMillis(20);
 
   /**
    * What a life is to do.
@@ -169,18 +172,21 @@ public final class JudgingLife {
   }
 
   private void publish(Outbox outbox, Envelope envelope) {
-    try {
-      long cursor = 0;
-      while (!over) {
+    long cursor = 0;
+    while (!over) {
+      try {
         for (Entry row : outbox.next(cursor, 50)) {
           cursor = row.seq();
           says.accept("record " + row.seq() + " " + envelope.around(row).orElseThrow());
           outbox.acknowledged(row.seq());
         }
         outbox.awaitWork(5);
+      } catch (JournalException unreadable) {
+        // As the agent's publisher does: a broken disk may be whole again.
+        LockSupport.parkNanos(UNREADABLE.toNanos());
+      } catch (InterruptedException e) {
+        throw new IllegalStateException(e);
       }
-    } catch (JournalException | InterruptedException e) {
-      throw new IllegalStateException(e);
     }
   }
 

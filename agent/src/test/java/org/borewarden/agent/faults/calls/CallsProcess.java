@@ -118,7 +118,15 @@ final class CallsProcess {
     Map<String, Integer> struck = new TreeMap<>();
     for (int at = next.getAndIncrement(); at < sweeps.size(); at = next.getAndIncrement()) {
       Failures.Sweep sweep = sweeps.get(at);
-      int count = failures.run(sweep);
+      int count;
+      try {
+        count = failures.run(sweep);
+      } catch (Exception | AssertionError wrong) {
+        // The others need not go on to their ends before it is heard.
+        wrong.printStackTrace();
+        next.set(sweeps.size());
+        throw wrong;
+      }
       System.err.println("failures: " + sweep + ": " + count);
       struck.merge(
           sweep.kind() + " " + sweep.fault() + (sweep.onward() ? " and on" : ""),
