@@ -91,7 +91,7 @@ class CallsIT {
   /** If these were content, the tests above could not fail. */
   @Test
   void anAgentThatForgetsItsStateIsFoundOut() throws Exception {
-    Said said = process("copies", "FORGETS", "11", "4", Integer.toString(CONTROL_READINGS));
+    Said said = process("copies", "FORGETS", "11", "1", Integer.toString(CONTROL_READINGS));
     assertThat(said.exit()).isEqualTo(1);
     assertThat(said.text()).contains("the story differs");
   }
