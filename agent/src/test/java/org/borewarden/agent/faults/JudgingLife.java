@@ -145,7 +145,9 @@ public final class JudgingLife {
     says.accept("started");
     try {
       measure(store, inbox, next);
-      loop.awaitEnd(Duration.ofSeconds(30));
+      if (!loop.awaitEnd(Waits.MOST)) {
+        throw new IllegalStateException("the loop has not ended");
+      }
       while (outbox.waiting() > 0) {
         outbox.awaitWork(5);
       }

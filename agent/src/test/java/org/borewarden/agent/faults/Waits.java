@@ -4,10 +4,12 @@ import java.time.Duration;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
+import org.borewarden.agent.peers.Cases;
 
 /** Waiting for conditions, and for instants that a seed has chosen. */
 final class Waits {
-  static final Duration MOST = Duration.ofSeconds(60);
+  /** Long runs go on beside each other. */
+  static final Duration MOST = Duration.ofSeconds(Cases.LONG ? 300 : 60);
 
   /** A parked thread comes back late by about so much. */
   private static final long SPUN_NANOS = 100_000;

@@ -28,7 +28,7 @@ final class Failures {
 
   private static final int MOST_CALLS = 5_000;
   private static final int READINGS = 10;
-  private static final int LIFE_SECONDS = 120;
+  private static final int LIFE_SECONDS = 400;
 
   private final Path scratch;
   private final Calls.Slot slot;
