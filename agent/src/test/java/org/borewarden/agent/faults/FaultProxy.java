@@ -22,8 +22,12 @@ import java.util.concurrent.atomic.AtomicLong;
  * a connection of which something was swallowed stays so.
  */
 final class FaultProxy implements AutoCloseable {
-  private static final int MOST_BEFORE_CUT = 1500;
-  private static final int SLOW_PIECE = 64;
+  private static final int MOST_UP_BEFORE_CUT = 1500;
+
+  /** Acknowledgements are short. */
+  private static final int MOST_DOWN_BEFORE_CUT = 200;
+
+  private static final int SLOW_PIECE = 16;
   private static final long SLOW_MILLIS = 8;
   private static final long TRICKLE_MILLIS = 1000;
   private static final long HOLD_MILLIS = 60_000;
@@ -57,7 +61,7 @@ final class FaultProxy implements AutoCloseable {
     REFUSED,
     /** Nothing moves in either direction; nothing is lost and the connection stays. */
     STALL,
-    /** Bytes come in small pieces, some thousand a second. */
+    /** Bytes come in small pieces, two thousand a second at most. */
     SLOW,
     /** One byte a second. */
     TRICKLE,
@@ -153,7 +157,11 @@ final class FaultProxy implements AutoCloseable {
       }
       case ANSWERS_LOST -> pair.mute = true;
       case RESETS, REFUSED -> bites.addAndGet(pair.reset() ? 1 : 0);
-      case CUT_IN_PACKET -> pair.left(random.nextBoolean()).set(1 + random.nextInt(MOST_BEFORE_CUT));
+      case CUT_IN_PACKET -> {
+        boolean up = random.nextBoolean();
+        int most = up ? MOST_UP_BEFORE_CUT : MOST_DOWN_BEFORE_CUT;
+        pair.left(up).set(1 + random.nextInt(most));
+      }
       case NONE -> {
         pair.leftUp.set(Long.MAX_VALUE);
         pair.leftDown.set(Long.MAX_VALUE);

@@ -67,8 +67,7 @@ final class LossyNetwork implements AutoCloseable {
     inside("nft", "add table inet loss");
     for (String hook : List.of("input", "output")) {
       inside(
-          "nft",
-          "add chain inet loss " + hook + " { type filter hook " + hook + " priority 0; }");
+          "nft", "add chain inet loss " + hook + " { type filter hook " + hook + " priority 0; }");
     }
   }
 

@@ -7,7 +7,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -15,6 +14,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.faults.FaultProxy.Fault;
 import org.borewarden.agent.peers.TestBroker;
 
@@ -24,8 +24,11 @@ import org.borewarden.agent.peers.TestBroker;
  */
 final class NetworkFaults implements AutoCloseable {
   private static final Duration RECOVERED_WITHIN = Duration.ofSeconds(30);
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final String LOSS = "PACKETS_LOST";
   private static final int PERCENT_LOST = 30;
+  private static final int BEFORE_AND_AFTER = 30;
+  private static final int UNDER_IT = 60;
   private static final int LEAST_MILLIS = 300;
   private static final int MOST_MILLIS = 3000;
 
@@ -52,7 +55,12 @@ final class NetworkFaults implements AutoCloseable {
 
   /** A fault, where the agent meets it, and what shows that it does. */
   private record Trouble(
-      String name, URI agentSide, Act strike, Act heal, Callable<Long> bites, Optional<FaultProxy> by) {
+      String name,
+      URI agentSide,
+      Act strike,
+      Act heal,
+      Callable<Long> bites,
+      Optional<FaultProxy> by) {
     /** Something that may fail. */
     private interface Act {
       void run() throws Exception;
@@ -87,6 +95,7 @@ final class NetworkFaults implements AutoCloseable {
     long struckNanos;
     long healedNanos;
     long bites;
+    boolean healed;
     boolean there;
 
     Struck(Trouble trouble, RecordLine line, long lastsMillis) {
@@ -102,11 +111,22 @@ final class NetworkFaults implements AutoCloseable {
           : trouble.bites().call() > 0;
     }
 
+    boolean due() throws Exception {
+      long lasted = TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - struckNanos);
+      return !healed && lasted >= lastsMillis && felt();
+    }
+
     void heal() throws Exception {
       bites = trouble.bites().call();
       trouble.heal().run();
+      healed = true;
       healedNanos = System.nanoTime();
-      line.append(100);
+      line.append(BEFORE_AND_AFTER);
+    }
+
+    @Override
+    public String toString() {
+      return trouble.name() + (healed ? there ? " there" : " healed" : " not felt");
     }
   }
 
@@ -136,8 +156,7 @@ final class NetworkFaults implements AutoCloseable {
         all.add(new Struck(trouble, line, lasts + (outlasts ? LONG_MILLIS : 0)));
       }
       strike(all);
-      heal(all);
-      awaitAll(all);
+      healAndAwait(all);
       for (Struck struck : all) {
         count(struck);
       }
@@ -167,48 +186,34 @@ final class NetworkFaults implements AutoCloseable {
   private static void strike(List<Struck> all) throws Exception {
     for (Struck struck : all) {
       Waits.until("a connection", () -> struck.line.link().connected());
-      struck.line.append(100);
+      struck.line.append(BEFORE_AND_AFTER);
     }
     for (Struck struck : all) {
       struck.trouble.strike().run();
       struck.struckNanos = System.nanoTime();
-      struck.line.append(200);
+      struck.line.append(UNDER_IT);
     }
   }
 
-  /** Each after its own time, and not before it was felt. */
-  private static void heal(List<Struck> all) throws Exception {
-    List<Struck> inTurn = new ArrayList<>(all);
-    inTurn.sort(Comparator.comparingLong(struck -> struck.struckNanos + end(struck)));
-    for (Struck struck : inTurn) {
-      long left = struck.struckNanos + end(struck) - System.nanoTime();
-      Waits.pass(Math.max(0, left / 1000));
-      if (!Waits.most(Duration.ofSeconds(60), Duration.ofMillis(20), struck::felt)) {
-        throw new AssertionError(struck.trouble.name() + " was not felt");
-      }
-      struck.heal();
-    }
-  }
-
-  private static long end(Struck struck) {
-    return Duration.ofMillis(struck.lastsMillis).toNanos();
-  }
-
-  private void awaitAll(List<Struck> all) throws Exception {
-    Waits.most(
-        RECOVERED_WITHIN.multipliedBy(2),
-        Duration.ofMillis(10),
-        () -> {
-          for (Struck struck : all) {
-            if (!struck.there && struck.line.allThere()) {
-              struck.there = true;
-              tally(struck)
-                  .recovered
-                  .add(Duration.ofNanos(System.nanoTime() - struck.healedNanos));
-            }
-          }
-          return all.stream().allMatch(struck -> struck.there);
-        });
+  /** Heals each after its own time, not before it was felt, until all is everywhere. */
+  private void healAndAwait(List<Struck> all) throws Exception {
+    boolean done =
+        Waits.most(
+            PATIENCE,
+            Duration.ofMillis(10),
+            () -> {
+              for (Struck struck : all) {
+                if (struck.due()) {
+                  struck.heal();
+                } else if (!struck.there && struck.healed && struck.line.allThere()) {
+                  struck.there = true;
+                  long took = System.nanoTime() - struck.healedNanos;
+                  tally(struck).recovered.add(Duration.ofNanos(took));
+                }
+              }
+              return all.stream().allMatch(struck -> struck.there);
+            });
+    assertThat(done).as("all healed and everything there: %s", all).isTrue();
   }
 
   private Tally tally(Struck struck) {
@@ -234,11 +239,12 @@ final class NetworkFaults implements AutoCloseable {
         (name, seen) -> {
           List<Duration> sorted = seen.recovered.stream().sorted().toList();
           System.err.printf(
-              "broker faults: %s: %d rounds of 400 records, felt %d times, records waited in %d;"
+              "broker faults: %s: %d rounds of %d records, felt %d times, records waited in %d;"
                   + " %d repeats, %d connects anew; all there %.1f s after healing (median),"
                   + " %.1f s at the latest%n",
               name,
               seen.rounds,
+              2 * BEFORE_AND_AFTER + UNDER_IT,
               seen.bites,
               seen.waiting,
               seen.repeats,
