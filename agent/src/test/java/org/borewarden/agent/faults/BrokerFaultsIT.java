@@ -2,18 +2,16 @@ package org.borewarden.agent.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Random;
 import java.util.Set;
 import org.borewarden.agent.faults.FaultProxy.Fault;
-import org.borewarden.agent.journal.Verify;
+import org.borewarden.agent.faults.Poison.Kind;
 import org.borewarden.agent.mqtt.ReasonCodes;
 import org.borewarden.agent.peers.Cases;
 import org.borewarden.agent.peers.TestBroker;
@@ -29,67 +27,22 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** A real broker, and a network before it, that fail in the ways that they do. */
 class BrokerFaultsIT {
   private static final Duration RECOVERED_WITHIN = Duration.ofSeconds(30);
-  private static final Duration OTHERS_WITHIN = Duration.ofSeconds(15);
+  private static final int LINES_AT_ONCE = 25;
   private static final String[] BROKER = {"allow_anonymous true", "max_queued_messages 0"};
 
   @TempDir Path scratch;
 
-  /** All faults at once, each on an agent's line of its own, so that their waits are one. */
+  /** All faults at once; none of them may lose a record, change the order or set one aside. */
   @Test
   void whateverTheNetworkDoesNothingIsLostAndTheOrderStays() throws Exception {
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
     int rounds = Cases.count(1, 500);
-    try (TestBroker broker = TestBroker.mosquitto(BROKER)) {
+    System.err.println("broker faults: seed " + seed);
+    try (NetworkFaults network = new NetworkFaults(scratch, seed, BROKER)) {
       for (int round = 0; round < rounds; round++) {
-        strikeAll(broker, round);
+        network.round(round);
       }
-    }
-  }
-
-  private void strikeAll(TestBroker broker, int round) throws Exception {
-    List<FaultProxy> proxies = new ArrayList<>();
-    List<RecordLine> lines = new ArrayList<>();
-    List<Fault> faults = new ArrayList<>(List.of(Fault.values()));
-    faults.remove(Fault.NONE);
-    try {
-      for (Fault fault : faults) {
-        FaultProxy proxy = FaultProxy.before(broker.port());
-        proxies.add(proxy);
-        String name = fault.name().toLowerCase(java.util.Locale.ROOT) + "-" + round;
-        lines.add(new RecordLine(scratch.resolve(name), proxy.port(), broker.port(), name));
-      }
-      for (RecordLine line : lines) {
-        Waits.until("a connection", () -> line.link().connected());
-        line.append(100);
-      }
-      for (int i = 0; i < lines.size(); i++) {
-        proxies.get(i).strike(faults.get(i));
-        lines.get(i).append(200);
-      }
-      Waits.pass(3_000_000);
-      for (int i = 0; i < lines.size(); i++) {
-        proxies.get(i).strike(Fault.NONE);
-        lines.get(i).append(100);
-      }
-      long healed = System.nanoTime();
-      for (int i = 0; i < lines.size(); i++) {
-        Consumer consumer = lines.get(i).requireAll();
-        Duration took = Duration.ofNanos(System.nanoTime() - healed);
-        System.err.printf(
-            "broker faults: %s: 400 records, %d repeats, %d connections, all there %.1f s after"
-                + " healing at the latest%n",
-            faults.get(i),
-            consumer.repeats(),
-            proxies.get(i).connections(),
-            took.toMillis() / 1000.0);
-        assertThat(took).isLessThan(RECOVERED_WITHIN);
-      }
-    } finally {
-      for (RecordLine line : lines) {
-        line.close();
-      }
-      for (FaultProxy proxy : proxies) {
-        proxy.close();
-      }
+      network.requireEffects();
     }
   }
 
@@ -135,10 +88,6 @@ class BrokerFaultsIT {
     Consumer consumer = new Consumer();
     of.heard().forEach(heard -> consumer.take(heard.topic(), heard.text()));
     return consumer;
-  }
-
-  private static long records(TestSubscriber of) {
-    return of.heard().stream().filter(heard -> heard.text().contains("\"prev\"")).count();
   }
 
   /** The prev of the first record on each topic. */
@@ -210,49 +159,34 @@ class BrokerFaultsIT {
     }
   }
 
-  /** One topic is denied and one record is too large, while others go on. */
+  /** Records that a broker will never take, and one that it takes at the third time. */
   @Test
   void poisonIsSetAsideWithItsReasonAndTheOthersHardlyWait() throws Exception {
-    Path acl = scratch.resolve("acl");
-    Files.writeString(
-        acl,
-        "topic readwrite p/verdict/#\ntopic readwrite p/agent/#\ntopic read p/#\n",
-        StandardCharsets.UTF_8);
-    try (TestBroker broker =
-            TestBroker.mosquitto(
-                "allow_anonymous true",
-                "max_queued_messages 0",
-                "message_size_limit 3000",
-                "acl_file " + acl);
-        RecordLine line =
-            new RecordLine(scratch.resolve("poison"), broker.port(), broker.port(), "p")) {
-      Waits.until("a connection", () -> line.link().connected());
-      Random random = new Random(3);
-      int poison = 0;
-      for (int row = 0; row < 120; row++) {
-        if (row == 30) {
-          line.append("alert/denied", 10);
-          poison++;
-        } else if (row == 60) {
-          line.append("verdict/f1", 5000);
-          poison++;
-        } else {
-          line.append("verdict/f" + random.nextInt(5), 50);
-        }
-        Waits.pass(4_000);
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
+    int rounds = Cases.count(1, 100);
+    System.err.println("broker faults: poison: seed " + seed);
+    List<Kind> kinds =
+        List.of(Kind.DENIED, Kind.TOO_LARGE, Kind.CLOSED, Kind.INVALID, Kind.CLOSED_TWICE);
+    try (Poison poison = new Poison(scratch, seed)) {
+      for (int round = 0; round < rounds; round++) {
+        poison.round(round, kinds);
       }
-      int expected = poison;
-      Waits.until("an empty outbox", line::drained);
-      assertThat(line.setAside()).isEqualTo(expected);
-      Waits.until("the others", () -> records(line.subscriber()) >= 118);
-      Waits.until(
-          "them written down",
-          () -> Verify.dataFolder(scratch.resolve("poison")).aside() == expected);
-      Duration slowest = line.slowest();
-      System.err.printf(
-          "broker faults: poison: %d set aside, the slowest of the others took %d ms%n",
-          expected, slowest.toMillis());
-      assertThat(slowest).isLessThan(OTHERS_WITHIN);
+      poison.requireOthersInTime();
+    }
+  }
+
+  /** It takes more than a minute each, so many lines wait at once; a build has RefusalsTest. */
+  @Test
+  void aRecordThatOnlyAQuotaKeepsOutForAMinuteIsSetAside() throws Exception {
+    assumeTrue(Cases.LONG, "skipped: needs -Dborewarden.long=true");
+    long seed = Long.getLong("borewarden.seed", System.nanoTime());
+    int cases = Cases.count(0, 100);
+    System.err.println("broker faults: poison: seed " + seed);
+    try (Poison poison = new Poison(scratch, seed)) {
+      for (int done = 0; done < cases; done += LINES_AT_ONCE) {
+        poison.round(done, Collections.nCopies(Math.min(LINES_AT_ONCE, cases - done), Kind.QUOTA));
+      }
+      poison.requireOthersInTime();
     }
   }
 

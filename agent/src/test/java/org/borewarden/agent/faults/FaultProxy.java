@@ -3,23 +3,46 @@ package org.borewarden.agent.faults;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
+import java.net.BindException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
+import java.time.Duration;
 import java.util.List;
+import java.util.Random;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 
 /**
  * A network between an agent and its broker that goes wrong on request. A fault strikes the
- * connections that stand and, but for the half-open ones, those that come; {@link Fault#NONE} heals
- * it for new connections, while a connection that was struck half open stays so.
+ * connections that stand and, but for {@link Fault#HALF_OPEN} and {@link Fault#ANSWERS_LOST}, those
+ * that come; {@link Fault#NONE} heals it for new connections and lets go on what was held up, while
+ * a connection of which something was swallowed stays so.
  */
 final class FaultProxy implements AutoCloseable {
-  private final ServerSocket server;
+  private static final int MOST_UP_BEFORE_CUT = 1500;
+
+  /** Acknowledgements are short. */
+  private static final int MOST_DOWN_BEFORE_CUT = 200;
+
+  private static final int SLOW_PIECE = 16;
+  private static final long SLOW_MILLIS = 8;
+  private static final long TRICKLE_MILLIS = 1000;
+  private static final long HOLD_MILLIS = 60_000;
+  private static final Duration FREE_WITHIN = Duration.ofSeconds(10);
+
+  private final int port;
   private final int backend;
+  private final Random random;
   private final List<Pair> pairs = new CopyOnWriteArrayList<>();
-  private final AtomicLong cutAfter = new AtomicLong(Long.MAX_VALUE);
+  private final List<Long> arrivedNanos = new CopyOnWriteArrayList<>();
+  private final AtomicLong bites = new AtomicLong();
+
+  /** What holds the port: the listener, or while connections are refused a socket that does not. */
+  private AutoCloseable holder;
+
   private volatile Fault fault = Fault.NONE;
 
   /** What goes wrong. */
@@ -28,13 +51,21 @@ final class FaultProxy implements AutoCloseable {
     NONE,
     /** What the agent sends is swallowed and nothing comes back, and no side is told. */
     HALF_OPEN,
+    /** The same for the connections that come. */
+    BLACK_HOLE,
     /** The broker gets everything, and its answers are swallowed. */
     ANSWERS_LOST,
     /** Every connection is reset, and so is each new one. */
     RESETS,
-    /** Bytes trickle. */
+    /** Every connection is reset, and nobody listens any more. */
+    REFUSED,
+    /** Nothing moves in either direction; nothing is lost and the connection stays. */
+    STALL,
+    /** Bytes come in small pieces, two thousand a second at most. */
     SLOW,
-    /** Each connection is cut after some hundred bytes from the agent, in the midst of a packet. */
+    /** One byte a second. */
+    TRICKLE,
+    /** Each connection is cut in one direction after a random count of bytes, amid a packet. */
     CUT_IN_PACKET
   }
 
@@ -42,6 +73,8 @@ final class FaultProxy implements AutoCloseable {
   private static final class Pair {
     final Socket agent;
     final Socket broker;
+    final AtomicLong leftUp = new AtomicLong(Long.MAX_VALUE);
+    final AtomicLong leftDown = new AtomicLong(Long.MAX_VALUE);
     volatile boolean deaf;
     volatile boolean mute;
 
@@ -50,70 +83,155 @@ final class FaultProxy implements AutoCloseable {
       this.broker = broker;
     }
 
-    void reset() {
+    AtomicLong left(boolean up) {
+      return up ? leftUp : leftDown;
+    }
+
+    /** Whether there was something to reset. */
+    boolean reset() {
+      boolean stood = !agent.isClosed();
       FaultProxy.reset(agent);
       FaultProxy.reset(broker);
+      return stood;
     }
   }
 
-  private FaultProxy(ServerSocket server, int backend) {
-    this.server = server;
+  private FaultProxy(ServerSocket server, int backend, Random random) {
+    this.holder = server;
+    this.port = server.getLocalPort();
     this.backend = backend;
+    this.random = random;
   }
 
   static FaultProxy before(int backend) throws IOException {
-    FaultProxy proxy =
-        new FaultProxy(new ServerSocket(0, 50, InetAddress.getLoopbackAddress()), backend);
-    run("fault-proxy", proxy::accept);
+    return before(backend, 1);
+  }
+
+  /** The seed says after which bytes connections are cut. */
+  static FaultProxy before(int backend, long seed) throws IOException {
+    ServerSocket server = listener(0);
+    FaultProxy proxy = new FaultProxy(server, backend, new Random(seed));
+    run("fault-proxy", () -> proxy.accept(server));
     return proxy;
   }
 
-  int port() {
-    return server.getLocalPort();
+  private static ServerSocket listener(int port) throws IOException {
+    return new ServerSocket(port, 50, InetAddress.getLoopbackAddress());
   }
 
+  int port() {
+    return port;
+  }
+
+  /** The connections that were let through to the broker. */
   int connections() {
     return pairs.size();
   }
 
+  /** When each connection came that was not refused, by {@link System#nanoTime}. */
+  List<Long> arrivedNanos() {
+    return List.copyOf(arrivedNanos);
+  }
+
+  /**
+   * How often it was felt: bytes that were swallowed, pieces that were held up, connections that
+   * were reset or cut.
+   */
+  long bites() {
+    return bites.get();
+  }
+
   /** Lets it go wrong from now on. */
-  void strike(Fault with) {
+  synchronized void strike(Fault with) throws Exception {
     fault = with;
-    cutAfter.set(with == Fault.CUT_IN_PACKET ? 700 : Long.MAX_VALUE);
-    for (Pair pair : pairs) {
-      switch (with) {
-        case HALF_OPEN -> {
-          pair.deaf = true;
-          pair.mute = true;
-        }
-        case ANSWERS_LOST -> pair.mute = true;
-        case RESETS -> pair.reset();
-        case NONE, SLOW, CUT_IN_PACKET -> {
-          // Felt by the next bytes.
-        }
+    hold(with == Fault.REFUSED);
+    pairs.forEach(pair -> struck(pair, with));
+    notifyAll();
+  }
+
+  private void struck(Pair pair, Fault with) {
+    switch (with) {
+      case HALF_OPEN, BLACK_HOLE -> {
+        pair.deaf = true;
+        pair.mute = true;
+      }
+      case ANSWERS_LOST -> pair.mute = true;
+      case RESETS, REFUSED -> bites.addAndGet(pair.reset() ? 1 : 0);
+      case CUT_IN_PACKET -> {
+        boolean up = random.nextBoolean();
+        int most = up ? MOST_UP_BEFORE_CUT : MOST_DOWN_BEFORE_CUT;
+        pair.left(up).set(1 + random.nextInt(most));
+      }
+      case NONE -> {
+        pair.leftUp.set(Long.MAX_VALUE);
+        pair.leftDown.set(Long.MAX_VALUE);
+      }
+      case STALL, SLOW, TRICKLE -> {
+        // Felt by the next bytes.
       }
     }
   }
 
-  private void accept() {
+  /** Keeps the port, without listening while connections are refused. */
+  private void hold(boolean refusing) throws Exception {
+    if (refusing == (holder instanceof Socket)) {
+      return;
+    }
+    release();
+    // The port is free only when the thread that accepted has noticed.
+    if (!Waits.most(FREE_WITHIN, () -> taken(refusing))) {
+      throw new IOException("port " + port + " does not become free");
+    }
+  }
+
+  private boolean taken(boolean refusing) throws IOException {
+    try {
+      if (refusing) {
+        Socket silent = new Socket();
+        holder = silent;
+        silent.setReuseAddress(true);
+        silent.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), port));
+      } else {
+        ServerSocket server = listener(port);
+        holder = server;
+        run("fault-proxy", () -> accept(server));
+      }
+      return true;
+    } catch (BindException notYet) {
+      release();
+      return false;
+    }
+  }
+
+  private void release() throws IOException {
+    if (holder instanceof ServerSocket server) {
+      server.close();
+    } else if (holder instanceof Socket silent) {
+      silent.close();
+    }
+  }
+
+  private void accept(ServerSocket server) {
     try {
       while (true) {
         Socket agent = server.accept();
-        if (fault == Fault.RESETS) {
+        arrivedNanos.add(System.nanoTime());
+        if (fault == Fault.RESETS || fault == Fault.REFUSED) {
           reset(agent);
+          bites.incrementAndGet();
         } else {
           serve(agent);
         }
       }
     } catch (IOException closed) {
-      // The end of the test.
+      // The end of the test, or connections are refused from now on.
     }
   }
 
   private void serve(Socket agent) {
     try {
       Pair pair = new Pair(agent, new Socket(InetAddress.getLoopbackAddress(), backend));
-      pairs.add(pair);
+      begin(pair);
       run("fault-proxy-up", () -> pump(pair, agent, pair.broker, true));
       run("fault-proxy-down", () -> pump(pair, pair.broker, agent, false));
     } catch (IOException noBroker) {
@@ -121,22 +239,25 @@ final class FaultProxy implements AutoCloseable {
     }
   }
 
+  private synchronized void begin(Pair pair) {
+    pairs.add(pair);
+    if (fault == Fault.BLACK_HOLE || fault == Fault.CUT_IN_PACKET || fault == Fault.REFUSED) {
+      struck(pair, fault);
+    }
+  }
+
   private void pump(Pair pair, Socket from, Socket to, boolean up) {
     byte[] bytes = new byte[4096];
-    long passed = 0;
     try {
       InputStream in = from.getInputStream();
       OutputStream out = to.getOutputStream();
-      for (int n = in.read(bytes); n >= 0; n = in.read(bytes)) {
+      boolean whole = true;
+      for (int n = in.read(bytes); n >= 0 && whole; n = whole ? in.read(bytes) : -1) {
         if (up ? pair.deaf : pair.mute) {
-          continue;
+          bites.addAndGet(n);
+        } else {
+          whole = pass(pair.left(up), out, bytes, n);
         }
-        passed += n;
-        if (up && passed > cutAfter.get()) {
-          out.write(bytes, 0, n / 2);
-          break;
-        }
-        write(out, bytes, n);
       }
     } catch (IOException | InterruptedException cut) {
       // Then the other side is cut too.
@@ -147,15 +268,49 @@ final class FaultProxy implements AutoCloseable {
     }
   }
 
-  private void write(OutputStream out, byte[] bytes, int count)
+  /** False when the connection is cut amid these bytes. */
+  private boolean pass(AtomicLong leftBeforeCut, OutputStream out, byte[] bytes, int count)
       throws IOException, InterruptedException {
-    if (fault != Fault.SLOW) {
-      out.write(bytes, 0, count);
-      return;
+    int at = 0;
+    while (at < count) {
+      Fault now = fault;
+      if (now == Fault.STALL) {
+        bites.incrementAndGet();
+        holdUp(now, HOLD_MILLIS);
+        continue;
+      }
+      int piece = Math.min(count - at, mostAtOnce(now));
+      long left = leftBeforeCut.addAndGet(-piece);
+      if (left < 0) {
+        out.write(bytes, at, (int) Math.max(0, piece + left));
+        bites.incrementAndGet();
+        return false;
+      }
+      out.write(bytes, at, piece);
+      at += piece;
+      if (now == Fault.SLOW || now == Fault.TRICKLE) {
+        bites.incrementAndGet();
+        holdUp(now, now == Fault.SLOW ? SLOW_MILLIS : TRICKLE_MILLIS);
+      }
     }
-    for (int at = 0; at < count; at += 64) {
-      out.write(bytes, at, Math.min(64, count - at));
-      Waits.pass(fault == Fault.SLOW ? 8_000 : 0);
+    return true;
+  }
+
+  private static int mostAtOnce(Fault fault) {
+    return switch (fault) {
+      case SLOW -> SLOW_PIECE;
+      case TRICKLE -> 1;
+      default -> Integer.MAX_VALUE;
+    };
+  }
+
+  /** Waits so long, or until this fault is over. */
+  private synchronized void holdUp(Fault during, long millis) throws InterruptedException {
+    long end = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(millis);
+    long left = millis;
+    while (fault == during && left > 0) {
+      wait(left);
+      left = TimeUnit.NANOSECONDS.toMillis(end - System.nanoTime());
     }
   }
 
@@ -175,8 +330,10 @@ final class FaultProxy implements AutoCloseable {
   }
 
   @Override
-  public void close() throws IOException {
-    server.close();
+  public synchronized void close() throws IOException {
+    fault = Fault.NONE;
+    release();
     pairs.forEach(Pair::reset);
+    notifyAll();
   }
 }

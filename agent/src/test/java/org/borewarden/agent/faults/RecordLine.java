@@ -2,16 +2,23 @@ package org.borewarden.agent.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.net.URI;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.stream.Stream;
 import org.borewarden.agent.config.BrokerConfig;
 import org.borewarden.agent.config.JournalConfig;
 import org.borewarden.agent.journal.Entry;
@@ -23,6 +30,7 @@ import org.borewarden.agent.mqtt.MqttLink;
 import org.borewarden.agent.peers.TestSubscriber;
 import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
+import org.borewarden.agent.publish.mqtt.DeliveryListener;
 import org.borewarden.agent.publish.mqtt.RecordLimits;
 import org.borewarden.agent.publish.mqtt.RecordPublisher;
 
@@ -39,6 +47,7 @@ final class RecordLine implements AutoCloseable {
   private final RecordPublisher publisher;
   private final TestSubscriber subscriber;
   private final Map<String, Long> last = new HashMap<>();
+  private final List<String> asideKeys = new CopyOnWriteArrayList<>();
   private final String root;
   private long seq;
   private boolean gone;
@@ -52,11 +61,21 @@ final class RecordLine implements AutoCloseable {
    * @param root its own root
    */
   RecordLine(Path data, int agentSide, int broker, String root) throws Exception {
+    this(data, URI.create("mqtt://127.0.0.1:" + agentSide), broker, root);
+  }
+
+  /** The same where the agent finds its broker elsewhere. */
+  RecordLine(Path data, URI agentSide, int broker, String root) throws Exception {
+    this(data, settings(agentSide, root), broker, root);
+  }
+
+  /** The same with other waits. */
+  RecordLine(Path data, LinkSettings settings, int broker, String root) throws Exception {
     this.data = data;
     this.root = root;
     subscriber = TestSubscriber.on(broker, root + "/#");
     store = JournalStore.open(data, JournalConfig.DEFAULT, "0.1.0", Instant::now, System::nanoTime);
-    link = new MqttLink(settings(agentSide, root), new Random(5), System::nanoTime);
+    link = new MqttLink(settings, new Random(root.hashCode()), System::nanoTime);
     publisher =
         new RecordPublisher(
             link,
@@ -65,32 +84,46 @@ final class RecordLine implements AutoCloseable {
             new Topics(root),
             new RecordLimits(65_536, Optional.empty()),
             System::nanoTime,
-            (delivers, detail) -> {});
+            new Counting());
     store.start(new Quiet());
     publisher.start();
     link.start();
   }
 
-  private static LinkSettings settings(int port, String clientId) {
-    BrokerConfig config =
-        new BrokerConfig(
-            URI.create("mqtt://127.0.0.1:" + port),
-            BrokerConfig.Version.V5,
-            clientId,
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Duration.ofSeconds(2),
-            19,
-            64 * 1024);
+  /** A broker, and a keep-alive of 2 s. */
+  static BrokerConfig broker(URI agentSide, String clientId) {
+    return new BrokerConfig(
+        agentSide,
+        BrokerConfig.Version.V5,
+        clientId,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Duration.ofSeconds(2),
+        19,
+        64 * 1024);
+  }
+
+  private static LinkSettings settings(URI agentSide, String clientId) {
     return new LinkSettings(
         "record",
-        config,
+        broker(agentSide, clientId),
         Optional.empty(),
         Duration.ofSeconds(5),
         Duration.ofMillis(50),
         Duration.ofMillis(500),
         Duration.ofSeconds(30));
+  }
+
+  /** Writes down for which kind of reason records are set aside, as the metric counts them. */
+  private final class Counting implements DeliveryListener {
+    @Override
+    public void changed(boolean delivers, String detail) {}
+
+    @Override
+    public void setAside(String why) {
+      asideKeys.add(why);
+    }
   }
 
   private static final class Quiet implements JournalListener {
@@ -149,6 +182,11 @@ final class RecordLine implements AutoCloseable {
     return publisher.setAside();
   }
 
+  /** The kinds of reason, one for each record that was set aside. */
+  List<String> asideKeys() {
+    return List.copyOf(asideKeys);
+  }
+
   Consumer consumer() {
     return consumer(true);
   }
@@ -159,14 +197,15 @@ final class RecordLine implements AutoCloseable {
     return consumer;
   }
 
-  /** The longest time from the appending of a record to its arrival. */
+  /** The longest time from the appending of a record to its first arrival. */
   Duration slowest() {
     long most = 0;
+    Set<Long> first = new HashSet<>();
     List<TestSubscriber.Heard> heard = subscriber.heard();
     List<Long> arrived = subscriber.arrivedNanos();
     for (int at = 0; at < heard.size(); at++) {
       var json = Story.tree(heard.get(at).text());
-      if (json.hasNonNull("nanos")) {
+      if (json.hasNonNull("nanos") && first.add(json.path("seq").asLong())) {
         most = Math.max(most, arrived.get(at) - json.path("nanos").asLong());
       }
     }
@@ -175,6 +214,11 @@ final class RecordLine implements AutoCloseable {
 
   TestSubscriber subscriber() {
     return subscriber;
+  }
+
+  /** Whether everything that was appended is acknowledged and at the consumer. */
+  boolean allThere() {
+    return drained() && subscriber.heard().size() >= seq && consumer().distinct() >= seq;
   }
 
   /** Everything that was appended is at the consumer, once without repeats and in order. */
@@ -209,6 +253,16 @@ final class RecordLine implements AutoCloseable {
 
   boolean journalIsWhole() throws Exception {
     return Verify.dataFolder(data).whole();
+  }
+
+  /** Closes it and takes its folder away, for tests of many lines. */
+  void closeAndForget() throws IOException {
+    close();
+    try (Stream<Path> files = Files.walk(data)) {
+      for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+        Files.delete(file);
+      }
+    }
   }
 
   @Override

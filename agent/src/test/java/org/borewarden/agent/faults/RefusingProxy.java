@@ -7,14 +7,16 @@ import java.io.OutputStream;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicInteger;
 
 /**
  * Stands before a broker and refuses in its place: each PUBLISH of QoS 1 is answered with a reason
- * code and goes no further, as MQTT 5 (3.4.2.1) lets a broker do. The broker behind must allow no
- * topic aliases, which would be lost with what is refused.
+ * code and goes no further, as MQTT 5 (3.4.2.1) lets a broker do, or the connection is closed at it
+ * (4.13.1). The broker behind must allow no topic aliases, which would be lost with what is
+ * refused.
  */
 final class RefusingProxy implements AutoCloseable {
   private static final int PUBLISH = 3;
@@ -27,6 +29,8 @@ final class RefusingProxy implements AutoCloseable {
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
   private final AtomicInteger refused = new AtomicInteger();
   private volatile int code;
+  private volatile String only = "";
+  private final AtomicInteger closesLeft = new AtomicInteger();
 
   private RefusingProxy(ServerSocket server, int backend) {
     this.server = server;
@@ -49,6 +53,18 @@ final class RefusingProxy implements AutoCloseable {
     code = reasonCode;
   }
 
+  /** Refuses from now on what goes to this topic. */
+  void refuse(String topic, int reasonCode) {
+    only = topic;
+    code = reasonCode;
+  }
+
+  /** Closes the connection at what goes to this topic, so many times. */
+  void closeAt(String topic, int times) {
+    only = topic;
+    closesLeft.set(times);
+  }
+
   int refused() {
     return refused.get();
   }
@@ -60,17 +76,26 @@ final class RefusingProxy implements AutoCloseable {
         Socket broker = new Socket(InetAddress.getLoopbackAddress(), backend);
         sockets.addAll(List.of(agent, broker));
         OutputStream toAgent = agent.getOutputStream();
-        run("refusing-proxy-up", () -> pump(agent, broker.getOutputStream(), toAgent, true));
-        run("refusing-proxy-down", () -> pump(broker, toAgent, toAgent, false));
+        run("refusing-proxy-up", () -> pump(agent, broker, toAgent, true));
+        run("refusing-proxy-down", () -> pump(broker, agent, toAgent, false));
       }
     } catch (IOException closed) {
       // The end of the test.
     }
   }
 
-  private void pump(Socket from, OutputStream to, OutputStream toAgent, boolean up)
+  /** Until one side closes; then the other is closed too. */
+  private void pump(Socket from, Socket towards, OutputStream toAgent, boolean up)
       throws IOException {
-    DataInputStream in = new DataInputStream(from.getInputStream());
+    try (from;
+        towards) {
+      DataInputStream in = new DataInputStream(from.getInputStream());
+      packets(in, up ? towards.getOutputStream() : toAgent, toAgent, up);
+    }
+  }
+
+  private void packets(DataInputStream in, OutputStream to, OutputStream toAgent, boolean up)
+      throws IOException {
     while (true) {
       int first = in.readUnsignedByte();
       int length = 0;
@@ -83,8 +108,16 @@ final class RefusingProxy implements AutoCloseable {
       } while ((digit & 0x80) != 0);
       byte[] body = new byte[length];
       in.readFully(body);
-      if (up && code != 0 && (first >> 4) == PUBLISH && (first & QOS_BITS) == QOS_1) {
-        int topic = ((body[0] & 0xFF) << 8) | (body[1] & 0xFF);
+      boolean record = up && (first >> 4) == PUBLISH && (first & QOS_BITS) == QOS_1;
+      int topic = record ? ((body[0] & 0xFF) << 8) | (body[1] & 0xFF) : 0;
+      boolean meant =
+          record
+              && (only.isEmpty()
+                  || only.equals(new String(body, 2, topic, StandardCharsets.UTF_8)));
+      if (meant && closesLeft.getAndUpdate(left -> Math.max(0, left - 1)) > 0) {
+        throw new IOException("closed at " + only);
+      }
+      if (meant && code != 0) {
         byte[] answer = {PUBACK, 3, body[2 + topic], body[3 + topic], (byte) code};
         refused.incrementAndGet();
         synchronized (toAgent) {
@@ -122,7 +155,7 @@ final class RefusingProxy implements AutoCloseable {
               try {
                 work.run();
               } catch (IOException ended) {
-                // The connection is over; the other side is closed with the proxy.
+                // The connection is over.
               }
             },
             name);

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.io.TempDir;
 class KilledWriterIT {
   private static final int ROUNDS = Cases.count(8, 300);
   private static final int CONTROL_ROUNDS = 5;
+  private static final int SECOND_AGENTS = Cases.count(3, 100);
   private static final int RETIRING_ROUNDS = Cases.count(4, 300);
 
   @TempDir Path scratch;
@@ -106,13 +107,16 @@ class KilledWriterIT {
     Path data = scratch.resolve("data");
     try (Child first = Child.start(WriterProcess.Mode.HONEST, data, scratch)) {
       first.readUntilDurable(1);
-      for (int i = 0; i < 3; i++) {
+      for (int i = 0; i < SECOND_AGENTS; i++) {
         assertThatThrownBy(() -> Stores.open(data))
             .isInstanceOf(JournalException.class)
             .hasMessageContaining(data.toString())
             .hasMessageContaining("process " + first.pid());
         first.readUntilDurable(first.durable() + 1);
       }
+      System.err.printf(
+          "second agents: %d refused, the first went on after each, %d entries promised%n",
+          SECOND_AGENTS, first.durable());
       assertThat(Verify.dataFolder(data).whole()).isTrue();
       first.kill();
     }

@@ -67,6 +67,9 @@ final class RecordWindow {
   private int closesAtSuspect;
   private int probesOwed = 1;
 
+  /** Whether the broker has taken anything since the last forgiving. */
+  private boolean took;
+
   /** How a message leaves. */
   interface Way {
     /**
@@ -314,6 +317,7 @@ final class RecordWindow {
       case ACCEPTED -> {
         answeredRow(seq);
         settled.add(seq);
+        took = true;
         outbox.acknowledged(seq);
         delivery.acknowledged(result.nanos());
         refusals.taken(row.get());
@@ -322,11 +326,23 @@ final class RecordWindow {
         answeredRow(seq);
         if (refusals.refused(row.get(), result.reasonCode(), clock.nanos())) {
           putAside(row.get(), key(result.reasonCode()), result.detail());
+          forgiveWhoTakesOthers();
         }
       }
       case LOST, NOT_SENT -> {
         // The news that the link is lost follows; the row stays in the outbox.
       }
+    }
+  }
+
+  /**
+   * A broker may refuse a row and close the connection too. That cause of losses is now aside, and
+   * the others must not wait for it; a broker that takes nothing at all is not called so often.
+   */
+  private void forgiveWhoTakesOthers() {
+    if (took) {
+      took = false;
+      way.forgive();
     }
   }
 
@@ -339,6 +355,7 @@ final class RecordWindow {
 
   /** A refused probe is as good as a taken one: the connection stands. */
   private void probeAnswered(PublishResult result) {
+    took |= result.outcome() == PublishResult.Outcome.ACCEPTED;
     boolean stands =
         switch (result.outcome()) {
           case ACCEPTED, REFUSED -> true;

@@ -160,11 +160,13 @@ final class Refusals {
     return Optional.empty();
   }
 
-  /** The connection is gone: everything is read again from the outbox; the counts stay. */
+  /**
+   * The connection is gone: everything is read again from the outbox. The counts stay, and so does
+   * what is known of denied topics, since a broker may close the connection at each such row.
+   */
   void forgetWaits() {
     open.clear();
     behind.clear();
-    denied.clear();
   }
 
   private static String topic(Entry row) {

@@ -94,6 +94,19 @@ class RefusalsTest {
     assertThat(refusals.refused(row, UNSAID, 0)).isTrue();
   }
 
+  @Test
+  void aDeniedTopicIsStillKnownAfterALostConnectionUntilARowOfItIsTaken() {
+    Entry first = row(1, "a");
+    for (int n = 0; n < Refusals.TRIES; n++) {
+      refusals.refused(first, DENIED, 0);
+      refusals.forgetWaits();
+    }
+    refusals.gone(first);
+    assertThat(refusals.refused(row(2, "a"), DENIED, 0)).isTrue();
+    refusals.taken(row(3, "a"));
+    assertThat(refusals.refused(row(4, "a"), DENIED, 0)).isFalse();
+  }
+
   private static Entry row(long seq, String topic) {
     return new Entry(seq, seq, Instant.EPOCH, "test", Optional.of(topic), 0, "r1", "{}");
   }

@@ -1,0 +1,104 @@
+package org.borewarden.agent.publish.mqtt;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.borewarden.agent.journal.JournalException;
+import org.borewarden.agent.mqtt.LinkState;
+import org.borewarden.agent.mqtt.OutMessage;
+import org.borewarden.agent.mqtt.PublishResult;
+import org.borewarden.agent.mqtt.PublishResult.Outcome;
+import org.borewarden.agent.publish.Envelope;
+import org.borewarden.agent.publish.Topics;
+import org.junit.jupiter.api.Test;
+
+/** A broker that refuses a row and closes the connection too, as mosquitto 2.0.11 does. */
+class RecordWindowTest {
+  private static final int DENIED = 0x87;
+
+  private final FakeOutbox outbox = new FakeOutbox();
+  private final List<Long> sent = new ArrayList<>();
+  private final RecordWindow window =
+      new RecordWindow(
+          new Way(),
+          outbox,
+          new Envelope("cell-4", "journal"),
+          new Topics("w"),
+          new RecordLimits(4096, Optional.empty()),
+          () -> 0,
+          state(0, false),
+          (delivers, detail) -> {});
+  private int forgiven;
+  private long connection;
+
+  /** Writes down. */
+  private final class Way implements RecordWindow.Way {
+    @Override
+    public void send(long on, long seq, OutMessage message) {
+      sent.add(seq);
+    }
+
+    @Override
+    public void forgive() {
+      forgiven++;
+    }
+  }
+
+  @Test
+  void whereABrokerTakesOthersARowThatIsAsideNoLongerDelaysTheNextConnection() throws Exception {
+    outbox.add("alert/denied", 1);
+    outbox.add("alert/denied", 1);
+    refuseAndClose(1, true);
+    refuseAndClose(1, true);
+    assertThat(forgiven).isZero();
+    refuseAndClose(1, true);
+    assertThat(outbox.aside()).containsOnlyKeys(1L);
+    assertThat(forgiven).isEqualTo(1);
+    // The topic is known to be denied: the next row costs one connection and not three.
+    refuseAndClose(2, true);
+    assertThat(outbox.aside()).containsOnlyKeys(1L, 2L);
+    assertThat(forgiven).isEqualTo(2);
+  }
+
+  @Test
+  void aBrokerThatTakesNothingAtAllIsCalledLessAndLessOften() throws Exception {
+    outbox.add("alert/denied", 1);
+    for (int n = 0; n < Refusals.TRIES; n++) {
+      refuseAndClose(1, false);
+    }
+    assertThat(outbox.aside()).containsOnlyKeys(1L);
+    assertThat(forgiven).isZero();
+  }
+
+  /** One connection, on which the broker takes probe and other rows, or nothing. */
+  private void refuseAndClose(long row, boolean takesOthers) throws JournalException {
+    connection++;
+    sent.clear();
+    window.linkChanged(state(connection, true));
+    long other = takesOthers ? outbox.add("verdict/f1", 1) : Long.MAX_VALUE;
+    window.fill();
+    if (sent.contains(RecordWindow.PROBE)) {
+      Outcome ofTheProbe = takesOthers ? Outcome.ACCEPTED : Outcome.REFUSED;
+      window.answered(connection, RecordWindow.PROBE, result(ofTheProbe));
+      window.fill();
+    }
+    if (sent.contains(other)) {
+      window.answered(connection, other, result(Outcome.ACCEPTED));
+    }
+    assertThat(sent).contains(row);
+    window.answered(connection, row, result(Outcome.REFUSED));
+    window.linkChanged(state(connection, false));
+  }
+
+  private static PublishResult result(Outcome outcome) {
+    return new PublishResult(outcome, outcome == Outcome.REFUSED ? DENIED : 0, "", 1);
+  }
+
+  private static LinkState state(long connection, boolean connected) {
+    return new LinkState(
+        "record", connected, "", Optional.empty(), connection, 4, OptionalLong.empty(), 0);
+  }
+}
