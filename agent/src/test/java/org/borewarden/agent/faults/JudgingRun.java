@@ -36,7 +36,7 @@ final class JudgingRun implements AutoCloseable {
     this.lives = List.copyOf(lives);
     List<String> command = new ArrayList<>(below);
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xmx96m"));
+    command.addAll(List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xmx192m"));
     Path nativeFolder = Files.createDirectories(scratch.resolve("native"));
     command.add("-Dorg.sqlite.tmpdir=" + nativeFolder);
     command.addAll(List.of("-cp", System.getProperty("java.class.path")));

@@ -26,7 +26,7 @@ class KilledJudgingIT {
   private static final int MANY_KILLS = 50;
 
   private static final int KILLED_LIVES = Cases.count(8, 5_000);
-  private static final int LIVES_OF_A_PROCESS = Cases.LONG ? 10 : 4;
+  private static final int LIVES_OF_A_PROCESS = Cases.LONG ? 25 : 4;
   private static final int KILLS_OF_A_JOURNAL = Cases.LONG ? 10 : 2;
 
   @TempDir Path scratch;
@@ -46,11 +46,11 @@ class KilledJudgingIT {
     Random random = new Random(seed);
     while (killedLives < KILLED_LIVES) {
       someJournals(Mode.HONEST, random, LIVES_OF_A_PROCESS, KILLS_OF_A_JOURNAL);
+      System.err.printf(
+          "killed judging: %d lives killed (%d while starting) by %d kills, %d journals, %d readings,"
+              + " %d records heard, %d of them again%n",
+          killedLives, killedInStart, processes, folders, readings, raw, repeats);
     }
-    System.err.printf(
-        "killed judging: %d lives killed (%d while starting) by %d kills, %d journals, %d readings,"
-            + " %d records heard, %d of them again%n",
-        killedLives, killedInStart, processes, folders, readings, raw, repeats);
     if (killedLives >= MANY_KILLS) {
       assertThat(repeats).as("kills that hit between publish and note").isPositive();
     }
