@@ -1,12 +1,14 @@
 package org.borewarden.agent.faults.calls;
 
 import java.io.IOException;
+import java.lang.invoke.VarHandle;
 import java.nio.ByteOrder;
 import java.nio.MappedByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.Set;
 
@@ -21,6 +23,14 @@ final class Calls {
   static final int BYTES = SLOTS * SLOT_BYTES;
   private static final int WORD = 8;
   private static final int PATH_BYTES = 400;
+  private static final int ARMED = 0;
+  private static final int KINDS = WORD;
+  private static final int NTH = 2 * WORD;
+  private static final int ONWARD = 3 * WORD;
+  private static final int FAULT = 4 * WORD;
+  private static final int COUNTED = 5 * WORD;
+  private static final int STRUCK = 6 * WORD;
+  private static final int HEARD = 7 * WORD;
   private static final int PREFIX_AT = 8 * WORD;
   private static final int COPIES_AT = PREFIX_AT + PATH_BYTES;
 
@@ -32,16 +42,23 @@ final class Calls {
 
   /** What a call does to the files. */
   enum Kind {
-    WRITE,
-    SYNC,
-    OPEN,
-    TRUNCATE,
-    UNLINK,
-    RENAME,
-    MKDIR;
+    WRITE(1),
+    SYNC(2),
+    OPEN(4),
+    TRUNCATE(8),
+    UNLINK(16),
+    RENAME(32),
+    MKDIR(64);
 
-    private long bit() {
-      return 1L << ordinal();
+    private final long bit;
+
+    Kind(long bit) {
+      this.bit = bit;
+    }
+
+    /** The kind that a copy's name bears. */
+    static Kind of(long bit) {
+      return Arrays.stream(values()).filter(kind -> kind.bit == bit).findFirst().orElseThrow();
     }
   }
 
@@ -65,17 +82,6 @@ final class Calls {
     Fault(long number) {
       this.number = number;
     }
-  }
-
-  private enum Word {
-    ARMED,
-    KINDS,
-    NTH,
-    ONWARD,
-    FAULT,
-    CALLS,
-    STRUCK,
-    HEARD
   }
 
   /** Maps the page, which the library has mapped too. */
@@ -116,32 +122,32 @@ final class Calls {
 
     /** The n-th call of a kind fails, or that and all later ones. */
     void fail(Kind kind, Fault fault, int nth, boolean onward) {
-      set(Word.NTH, nth);
-      set(Word.ONWARD, onward ? 1 : 0);
-      set(Word.FAULT, fault.number);
+      set(NTH, nth);
+      set(ONWARD, onward ? 1 : 0);
+      set(FAULT, fault.number);
       arm(EnumSet.of(kind), 1);
     }
 
     void disarm() {
-      set(Word.ARMED, 0);
+      set(ARMED, 0);
     }
 
     /** How many calls have failed. */
     long struck() {
-      return get(Word.STRUCK);
+      return get(STRUCK);
     }
 
     /** So many records were heard: each copy bears the number in its name. */
     void heard(long count) {
-      set(Word.HEARD, count);
+      set(HEARD, count);
     }
 
     private void arm(Set<Kind> kinds, long how) {
-      set(Word.KINDS, kinds.stream().mapToLong(Kind::bit).sum());
-      set(Word.CALLS, 0);
-      set(Word.STRUCK, 0);
-      set(Word.HEARD, 0);
-      set(Word.ARMED, how);
+      set(KINDS, kinds.stream().mapToLong(kind -> kind.bit).sum());
+      set(COUNTED, 0);
+      set(STRUCK, 0);
+      set(HEARD, 0);
+      set(ARMED, how);
     }
 
     private void put(int at, String path) {
@@ -150,18 +156,18 @@ final class Calls {
         throw new IllegalArgumentException(
             "expected a path of less than " + PATH_BYTES + " bytes, found " + path);
       }
-      byte[] padded = java.util.Arrays.copyOf(bytes, PATH_BYTES);
+      byte[] padded = Arrays.copyOf(bytes, PATH_BYTES);
       page.put(base + at, padded);
     }
 
-    private synchronized void set(Word word, long value) {
-      page.putLong(base + word.ordinal() * WORD, value);
-      java.lang.invoke.VarHandle.fullFence();
+    private void set(int at, long value) {
+      page.putLong(base + at, value);
+      VarHandle.fullFence();
     }
 
-    private long get(Word word) {
-      java.lang.invoke.VarHandle.fullFence();
-      return page.getLong(base + word.ordinal() * WORD);
+    private long get(int at) {
+      VarHandle.fullFence();
+      return page.getLong(base + at);
     }
   }
 }

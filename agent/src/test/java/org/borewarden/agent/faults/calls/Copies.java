@@ -83,8 +83,7 @@ final class Copies {
   /** A copy's name is its number, the bit of the kind, and the records heard before. */
   private void goOn(Path copy) throws Exception {
     String[] name = copy.getFileName().toString().split("-", -1);
-    points.merge(
-        Calls.Kind.values()[Long.numberOfTrailingZeros(Long.parseLong(name[1]))], 1, Integer::sum);
+    points.merge(Calls.Kind.of(Long.parseLong(name[1])), 1, Integer::sum);
     int heard = Integer.parseInt(name[2]);
     if (!seen.add(fingerprint(copy, heard))) {
       return;
