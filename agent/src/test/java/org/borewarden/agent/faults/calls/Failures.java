@@ -29,6 +29,7 @@ final class Failures {
   private static final int MOST_CALLS = 5_000;
   private static final int READINGS = 10;
   private static final int LIFE_SECONDS = 400;
+  private static final int SLOW_SECONDS = 20;
 
   private final Path scratch;
   private final Calls.Slot slot;
@@ -98,7 +99,12 @@ final class Failures {
       }
       Day day = new Day(Mode.HONEST, sweep.seed(), data, READINGS);
       slot.fail(sweep.kind(), sweep.fault(), n, sweep.onward());
+      long begun = System.nanoTime();
       struckLife(day, consumer);
+      long seconds = TimeUnit.NANOSECONDS.toSeconds(System.nanoTime() - begun);
+      if (seconds >= SLOW_SECONDS) {
+        System.err.println("failures: slow: " + sweep + ", call " + n + ": " + seconds + " s");
+      }
       boolean bit = slot.struck() > 0;
       slot.disarm();
       Day last = Outcome.lastOf(day, Outcome.readings(data));
