@@ -31,9 +31,10 @@ import org.slf4j.LoggerFactory;
  * rows of its own topic wait.
  *
  * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
- * row after a loss goes alone, behind a probe: if the broker takes the probe and closes at the same
- * row three times, the row is set aside. A bad network may close there by chance; so each attempt
- * at the same row goes behind four times as many probes as the one before it.
+ * row after a loss goes alone, behind a probe, and after it one by one those that were under way
+ * too, of which each may be the cause: if the broker takes the probe and closes at the same row
+ * three times, the row is set aside. A bad network may close there by chance; so each attempt at
+ * the same row goes behind four times as many probes as the one before it.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -67,6 +68,9 @@ final class RecordWindow {
   private int closesAtSuspect;
   private int probesOwed = 1;
 
+  /** The last row that was under way when the connection was lost; until it each goes alone. */
+  private long aloneUpTo;
+
   /** Whether the broker has taken anything since the last forgiving. */
   private boolean took;
 
@@ -93,7 +97,7 @@ final class RecordWindow {
     OWED,
     /** The probe is under way. */
     SENT,
-    /** The broker has taken the probe; the next row goes alone. */
+    /** The broker has taken the probe or the row before; the next row goes alone. */
     TAKEN,
     /** The row is under way alone. */
     ROW
@@ -155,6 +159,7 @@ final class RecordWindow {
         closedAt(first.get(), state.detail());
       }
       probe = Probe.OWED;
+      aloneUpTo = Math.max(aloneUpTo, underWay.lastKey());
     } else if (probe != Probe.NONE) {
       probe = Probe.OWED;
     }
@@ -203,6 +208,7 @@ final class RecordWindow {
     long asked = outbox.rewinds();
     if (asked != rewinds) {
       rewinds = asked;
+      aloneUpTo = 0;
       cursor = 0;
       fetched.clear();
       settled.clear();
@@ -349,7 +355,7 @@ final class RecordWindow {
   private void answeredRow(long seq) {
     underWay.remove(seq);
     if (probe == Probe.ROW) {
-      probe = Probe.NONE;
+      probe = seq < aloneUpTo ? Probe.TAKEN : Probe.NONE;
     }
   }
 

@@ -15,7 +15,7 @@ import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
 import org.junit.jupiter.api.Test;
 
-/** A broker that refuses a row and closes the connection too, as mosquitto 2.0.11 does. */
+/** Brokers that close the connection at a row, after they refused it, as mosquitto 2.0.11 does. */
 class RecordWindowTest {
   private static final int DENIED = 0x87;
 
@@ -71,6 +71,30 @@ class RecordWindowTest {
     }
     assertThat(outbox.aside()).containsOnlyKeys(1L);
     assertThat(forgiven).isZero();
+  }
+
+  /** The acknowledgements before a hard end are often lost with it. */
+  @Test
+  void theRowAtWhichABrokerClosesIsFoundInFourConnectionsThoughItsFirstAnswersAreLost()
+      throws Exception {
+    for (int row = 0; row < 9; row++) {
+      outbox.add("verdict/f" + row, 1);
+    }
+    long poison = 3;
+    for (int times = 0; times < 4; times++) {
+      connection++;
+      sent.clear();
+      window.linkChanged(state(connection, true));
+      window.fill();
+      while (!sent.contains(poison)) {
+        long last = sent.get(sent.size() - 1);
+        window.answered(connection, last, result(Outcome.ACCEPTED));
+        window.fill();
+      }
+      window.linkChanged(state(connection, false));
+    }
+    assertThat(outbox.aside()).containsOnlyKeys(poison);
+    assertThat(forgiven).isEqualTo(1);
   }
 
   /** One connection, on which the broker takes probe and other rows, or nothing. */
