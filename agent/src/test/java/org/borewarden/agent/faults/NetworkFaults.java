@@ -2,6 +2,7 @@ package org.borewarden.agent.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -295,7 +296,7 @@ final class NetworkFaults implements AutoCloseable {
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() throws IOException {
     broker.close();
     if (lossy.isPresent()) {
       lossy.get().close();

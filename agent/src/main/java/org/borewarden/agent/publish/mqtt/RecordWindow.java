@@ -31,10 +31,9 @@ import org.slf4j.LoggerFactory;
  * rows of its own topic wait.
  *
  * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
- * row after a loss goes alone, behind a probe, and after it one by one those that were under way
- * too, of which each may be the cause: if the broker takes the probe and closes at the same row
- * three times, the row is set aside. A bad network may close there by chance; so the second attempt
- * at the same row goes behind sixteen probes and the third behind four times as many.
+ * row after a loss goes alone, behind a probe: if the broker takes the probe and closes at the same
+ * row three times, the row is set aside. A bad network may close there by chance; so the second
+ * attempt at the same row goes behind sixteen probes and the third behind four times as many.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -69,9 +68,6 @@ final class RecordWindow {
   private int closesAtSuspect;
   private int probesOwed = 1;
 
-  /** The last row that was under way when the connection was lost; until it each goes alone. */
-  private long aloneUpTo;
-
   /** Whether the broker has taken anything since the last forgiving. */
   private boolean took;
 
@@ -98,7 +94,7 @@ final class RecordWindow {
     OWED,
     /** The probe is under way. */
     SENT,
-    /** The broker has taken the probe or the row before; the next row goes alone. */
+    /** The broker has taken the probe; the next row goes alone. */
     TAKEN,
     /** The row is under way alone. */
     ROW
@@ -160,7 +156,6 @@ final class RecordWindow {
         closedAt(first.get(), state.detail());
       }
       probe = Probe.OWED;
-      aloneUpTo = Math.max(aloneUpTo, underWay.lastKey());
     } else if (probe != Probe.NONE) {
       probe = Probe.OWED;
     }
@@ -209,7 +204,6 @@ final class RecordWindow {
     long asked = outbox.rewinds();
     if (asked != rewinds) {
       rewinds = asked;
-      aloneUpTo = 0;
       cursor = 0;
       fetched.clear();
       settled.clear();
@@ -356,7 +350,7 @@ final class RecordWindow {
   private void answeredRow(long seq) {
     underWay.remove(seq);
     if (probe == Probe.ROW) {
-      probe = seq < aloneUpTo ? Probe.TAKEN : Probe.NONE;
+      probe = Probe.NONE;
     }
   }
 

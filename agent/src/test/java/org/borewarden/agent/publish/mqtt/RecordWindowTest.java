@@ -73,26 +73,24 @@ class RecordWindowTest {
     assertThat(forgiven).isZero();
   }
 
-  /** The acknowledgements before a hard end are often lost with it. */
   @Test
-  void theRowAtWhichABrokerClosesIsFoundInFourConnectionsThoughItsFirstAnswersAreLost()
+  void aRowAtWhichABrokerClosesThreeTimesIsTriedBehindOneThenSixteenThenSixtyFourProbes()
       throws Exception {
-    for (int row = 0; row < 9; row++) {
-      outbox.add("verdict/f" + row, 1);
-    }
-    long poison = 3;
+    long poison = outbox.add("verdict/f1", 1);
+    List<Integer> probes = new ArrayList<>();
     for (int times = 0; times < 4; times++) {
       connection++;
       sent.clear();
       window.linkChanged(state(connection, true));
       window.fill();
       while (!sent.contains(poison)) {
-        long last = sent.get(sent.size() - 1);
-        window.answered(connection, last, result(Outcome.ACCEPTED));
+        window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
         window.fill();
       }
+      probes.add(sent.size() - 1);
       window.linkChanged(state(connection, false));
     }
+    assertThat(probes).containsExactly(0, 1, 16, 64);
     assertThat(outbox.aside()).containsOnlyKeys(poison);
     assertThat(forgiven).isEqualTo(1);
   }
