@@ -42,18 +42,27 @@ final class FolderLock {
       FileChannel channel =
           FileChannel.open(
               file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
-      Optional<FileLock> lock = tryLock(channel);
-      if (lock.isEmpty()) {
-        String holder = holder(channel);
+      try {
+        return take(folder, channel);
+      } catch (IOException | JournalException e) {
+        // Else the lock would stay, and this process could never open the folder again.
         channel.close();
-        throw new JournalException(
-            "the data folder " + folder + " is in use by another agent (" + holder + ")");
+        throw e;
       }
-      writePid(channel);
-      return new FolderLock(channel, lock.get());
     } catch (IOException e) {
       throw new JournalException("cannot lock the data folder with " + file + ": " + e, e);
     }
+  }
+
+  private static FolderLock take(Path folder, FileChannel channel)
+      throws IOException, JournalException {
+    Optional<FileLock> lock = tryLock(channel);
+    if (lock.isEmpty()) {
+      throw new JournalException(
+          "the data folder " + folder + " is in use by another agent (" + holder(channel) + ")");
+    }
+    writePid(channel);
+    return new FolderLock(channel, lock.get());
   }
 
   void release() {

@@ -5,10 +5,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
+import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -20,7 +23,9 @@ import java.util.stream.Stream;
 final class Child implements AutoCloseable {
   private final Process process;
   private final BufferedReader lines;
+  private final Writer orders;
   private final Set<Long> acknowledged = new HashSet<>();
+  private boolean started;
   private long durable;
   private int recoveries;
 
@@ -28,6 +33,7 @@ final class Child implements AutoCloseable {
     this.process = process;
     this.lines =
         new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
+    this.orders = new OutputStreamWriter(process.getOutputStream(), StandardCharsets.UTF_8);
   }
 
   static Child start(WriterProcess.Mode mode, Path data, Path scratch) throws IOException {
@@ -37,6 +43,14 @@ final class Child implements AutoCloseable {
   /** The same below a program that watches it. */
   static Child start(List<String> watcher, WriterProcess.Mode mode, Path data, Path scratch)
       throws IOException {
+    Child child = begin(watcher, mode, data, scratch);
+    assertThat(child.next()).as(() -> log(scratch)).startsWith("started ");
+    return child;
+  }
+
+  /** The same, not waiting until the journal is open. */
+  static Child begin(List<String> watcher, WriterProcess.Mode mode, Path data, Path scratch)
+      throws IOException {
     Path nativeFolder = Files.createDirectories(scratch.resolve("native"));
     List<String> command = new ArrayList<>(watcher);
     command.addAll(
@@ -45,19 +59,16 @@ final class Child implements AutoCloseable {
             "-XX:+UseSerialGC",
             "-XX:TieredStopAtLevel=1",
             "-Xmx96m",
+            // Of a file system that was cut off, a page in memory may be gone as well: SIGBUS.
+            "-XX:ErrorFile=" + scratch.resolve("crash-%p.log"),
             "-Dorg.sqlite.tmpdir=" + nativeFolder,
             "-cp",
             System.getProperty("java.class.path"),
             WriterProcess.class.getName(),
             mode.name(),
             data.toString()));
-    Process process =
-        new ProcessBuilder(command).redirectError(scratch.resolve("child.log").toFile()).start();
-    Child child = new Child(process);
-    String first = child.next();
-    assertThat(first).as(() -> log(scratch)).startsWith("started ");
-    child.durable = Long.parseLong(first.split(" ", 2)[1]);
-    return child;
+    return new Child(
+        new ProcessBuilder(command).redirectError(scratch.resolve("child.log").toFile()).start());
   }
 
   long pid() {
@@ -97,9 +108,50 @@ final class Child implements AutoCloseable {
     }
   }
 
-  /** Stops all of the process's threads where they are; Linux only. */
-  void freeze() throws IOException, InterruptedException {
-    assertThat(Machine.run("kill", "-STOP", Long.toString(pid()))).isEmpty();
+  void readUntilStarted() throws IOException {
+    while (!started) {
+      assertThat(next()).isNotEqualTo("ended");
+    }
+  }
+
+  /** Whether it has said that its journal is open. */
+  boolean hasStarted() {
+    return started;
+  }
+
+  /** Lets so much time go by, or less when it ends. */
+  void leaveAlone(Duration time) throws InterruptedException {
+    process.waitFor(time.toMillis(), TimeUnit.MILLISECONDS);
+  }
+
+  /** Gives it an order; see {@link WriterProcess}. */
+  void tell(String order) throws IOException {
+    orders.write(order + "\n");
+    orders.flush();
+  }
+
+  /**
+   * Takes no notice of what it says until it has closed its journal.
+   *
+   * @return false when it has ended before
+   */
+  boolean hasClosed() throws IOException {
+    String line = lines.readLine();
+    while (line != null && !line.equals("closed")) {
+      line = lines.readLine();
+    }
+    return line != null;
+  }
+
+  /** Tells one that has closed its journal to open one; what it had promised is forgotten. */
+  void open(Path data) throws IOException {
+    started = false;
+    durable = 0;
+    tell("open " + data);
+  }
+
+  /** Waits until all of the process's threads are stopped; Linux only. */
+  void awaitStopped() throws InterruptedException {
     Path threads = Path.of("/proc", Long.toString(pid()), "task");
     Stores.await("all threads are stopped", () -> allStopped(threads));
   }
@@ -129,7 +181,10 @@ final class Child implements AutoCloseable {
     }
     String[] words = line.split(" ", 2);
     // The last line of a killed process may be cut; a cut number is a smaller promise.
-    if (words[0].equals("durable") && words.length == 2 && !words[1].isEmpty()) {
+    if (words[0].equals("started")) {
+      started = true;
+      durable = Long.parseLong(words[1]);
+    } else if (words[0].equals("durable") && words.length == 2 && !words[1].isEmpty()) {
       durable = Math.max(durable, Long.parseLong(words[1]));
     } else if (words[0].equals("acknowledged") && words.length == 2 && !words[1].isEmpty()) {
       acknowledged.add(Long.parseLong(words[1]));

@@ -1,5 +1,8 @@
 package org.borewarden.agent.journal;
 
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -15,8 +18,10 @@ import org.borewarden.agent.config.JournalConfig;
  * room, acknowledges every other row of the outbox, and says what it has promised.
  *
  * <p>Says {@code started seq}, {@code durable seq}, {@code acknowledged seq} (before the deed) and
- * {@code failed why}, one a line. The modes {@link Mode#EARLY} and {@link Mode#UNSYNCED} break the
- * promise on purpose, to show that a test would see it.
+ * {@code failed why}, one a line. Told to {@code close}, it closes its journal, whatever the disk
+ * does, and says {@code closed}; told to {@code open} a folder then, it goes on with that one. The
+ * modes {@link Mode#EARLY} and {@link Mode#UNSYNCED} break the promise on purpose, to show that a
+ * test would see it.
  */
 final class WriterProcess {
   enum Mode {
@@ -29,7 +34,21 @@ final class WriterProcess {
     UNSYNCED
   }
 
+  /** A dead disk keeps a stop waiting in vain; its end is then looked for more patiently. */
+  private static final Pace PACE =
+      new Pace(
+          500,
+          Duration.ZERO,
+          Duration.ofMillis(5),
+          Duration.ofMillis(50),
+          Duration.ofMillis(5),
+          Duration.ofSeconds(1),
+          Duration.ofMillis(10),
+          32L << 20);
+
   private final PrintStream out;
+  private final BufferedReader orders =
+      new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
   private final Mode mode;
 
   private WriterProcess(PrintStream out, Mode mode) {
@@ -42,16 +61,43 @@ final class WriterProcess {
     new WriterProcess(out, Mode.valueOf(arguments[0])).run(Path.of(arguments[1]));
   }
 
-  private void run(Path data) throws Exception {
+  private void run(Path first) throws Exception {
+    Path data = first;
+    while (true) {
+      try (JournalStore store = open(data)) {
+        write(store);
+      } catch (JournalException e) {
+        out.println("unusable " + e.getMessage());
+      }
+      expect("close");
+      out.println("closed");
+      data = Path.of(expect("open "));
+    }
+  }
+
+  /** Waits for an order and gives what stands behind it. */
+  private String expect(String order) throws IOException {
+    String line = orders.readLine();
+    if (line == null || !line.startsWith(order)) {
+      throw new IOException("expected the order to " + order + ", found " + line);
+    }
+    return line.substring(order.length());
+  }
+
+  private JournalStore open(Path data) throws JournalException {
     Connector real = new JournalFolder(data).connector();
     Connector connector = mode == Mode.UNSYNCED ? new Unsynced(real) : real;
-    PendingWork work = new PendingWork(200, Stores.QUICK);
     Keep keep =
         mode == Mode.RETIRING
             ? new Keep(Duration.ofDays(1), 64 << 10, false, Duration.ofNanos(1), 10)
             : Keep.of(JournalConfig.DEFAULT);
-    JournalStore store =
-        JournalStore.open(data, connector, work, keep, "0.1.0", () -> Stores.NOW, System::nanoTime);
+    PendingWork work = new PendingWork(200, PACE);
+    return JournalStore.open(
+        data, connector, work, keep, "0.1.0", () -> Stores.NOW, System::nanoTime);
+  }
+
+  /** Until there is an order. */
+  private void write(JournalStore store) throws Exception {
     Ledger ledger = new Ledger(store.opened().lastSeq(), 350);
     try (JournalReader reader = store.reader()) {
       ledger.continueFrom(store.opened().lastSeq(), reader.lastSeqPerTopic());
@@ -60,7 +106,7 @@ final class WriterProcess {
     store.start(new Saying());
     Outbox outbox = store.outbox();
     long cursor = 0;
-    while (true) {
+    while (!orders.ready()) {
       append(store, ledger);
       cursor = acknowledgeOnASoundDisk(outbox, cursor);
     }
