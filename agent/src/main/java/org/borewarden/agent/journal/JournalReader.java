@@ -11,6 +11,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Reads the journal on a connection of its own; each call is one short transaction. After a failed
@@ -139,16 +140,20 @@ public final class JournalReader implements JournalView {
                 "SELECT s.seq, s.layout, s.body, s.hash, s.chain, j.hash FROM snapshot s"
                     + " LEFT JOIN journal j ON j.seq=s.seq ORDER BY s.seq DESC")) {
       while (row.next()) {
-        boolean ofThisChain = Arrays.equals(row.getBytes(5), row.getBytes(6));
-        if (ofThisChain && hashFits(row.getString(3), row.getBytes(4))) {
-          good.add(new Snapshot(row.getLong(1), row.getString(2), row.getString(3)));
+        byte[] link = row.getBytes(5);
+        boolean ofThisChain = link != null && Arrays.equals(link, row.getBytes(6));
+        String layout = row.getString(2);
+        String body = row.getString(3);
+        if (ofThisChain && layout != null && hashFits(body, row.getBytes(4))) {
+          good.add(new Snapshot(row.getLong(1), layout, body));
         }
       }
     }
     return good;
   }
 
-  private static boolean hashFits(String body, byte[] hash) {
-    return Arrays.equals(new Chain().ofText(body), hash);
+  /** Of a damaged row any value may be missing. */
+  private static boolean hashFits(@Nullable String body, byte @Nullable [] hash) {
+    return body != null && Arrays.equals(new Chain().ofText(body), hash);
   }
 }

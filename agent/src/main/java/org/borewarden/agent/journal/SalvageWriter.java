@@ -67,8 +67,10 @@ final class SalvageWriter {
     try (Statement statement = from.createStatement();
         ResultSet row = statement.executeQuery("SELECT name, body, hash FROM text")) {
       while (row.next()) {
-        if (Arrays.equals(chain.ofText(row.getString(2)), row.getBytes(3))) {
-          good.put(row.getString(1), row.getString(2));
+        String name = row.getString(1);
+        String body = row.getString(2);
+        if (name != null && body != null && Arrays.equals(chain.ofText(body), row.getBytes(3))) {
+          good.put(name, body);
         }
       }
     } catch (SQLException damaged) {

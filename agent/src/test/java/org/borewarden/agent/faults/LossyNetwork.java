@@ -145,7 +145,7 @@ final class LossyNetwork implements AutoCloseable {
 
   /** Ends the relay and whatever else lives in the namespace, and takes it away. */
   @Override
-  public void close() throws IOException, InterruptedException {
+  public void close() throws IOException {
     relay.ifPresent(Process::destroyForcibly);
     Process pids = new ProcessBuilder("ip", "netns", "pids", name).start();
     String inside = new String(pids.getInputStream().readAllBytes(), StandardCharsets.US_ASCII);
@@ -153,6 +153,10 @@ final class LossyNetwork implements AutoCloseable {
         .lines()
         .map(pid -> ProcessHandle.of(Long.parseLong(pid.strip())))
         .forEach(process -> process.ifPresent(ProcessHandle::destroyForcibly));
-    assertThat(Machine.run("ip", "netns", "del", name)).isEmpty();
+    try {
+      assertThat(Machine.run("ip", "netns", "del", name)).isEmpty();
+    } catch (InterruptedException stop) {
+      Thread.currentThread().interrupt();
+    }
   }
 }

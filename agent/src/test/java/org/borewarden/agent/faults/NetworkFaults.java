@@ -2,6 +2,7 @@ package org.borewarden.agent.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -37,6 +38,9 @@ final class NetworkFaults implements AutoCloseable {
 
   private static final int LONG_MILLIS = 6000;
 
+  /** A long run says so often how far it is. */
+  private static final int ROUNDS_TO_A_WORD = 20;
+
   private final Path scratch;
   private final Random random;
   private final Optional<LossyNetwork> lossy;
@@ -51,6 +55,12 @@ final class NetworkFaults implements AutoCloseable {
     long anew;
     long waiting;
     final List<Duration> recovered = new ArrayList<>();
+
+    /** Seconds within which this share of the rounds had recovered. */
+    double recovered(double share) {
+      List<Duration> sorted = recovered.stream().sorted().toList();
+      return sorted.get((int) (share * (sorted.size() - 1))).toMillis() / 1e3;
+    }
   }
 
   /** A fault, where the agent meets it, and what shows that it does. */
@@ -160,6 +170,9 @@ final class NetworkFaults implements AutoCloseable {
       for (Struck struck : all) {
         count(struck);
       }
+      if (round % ROUNDS_TO_A_WORD == ROUNDS_TO_A_WORD - 1) {
+        say();
+      }
     } finally {
       for (Struck struck : all) {
         struck.line.closeAndForget();
@@ -233,26 +246,31 @@ final class NetworkFaults implements AutoCloseable {
     tally.waiting += waited ? 1 : 0;
   }
 
+  private void say() {
+    tallies.forEach(
+        (name, seen) ->
+            System.err.printf(
+                "broker faults: %s: %d rounds of %d records, felt %d times, records waited in %d;"
+                    + " %d repeats, %d connects anew; all there %.1f s after healing (median),"
+                    + " %.1f s at the latest%n",
+                name,
+                seen.rounds,
+                2 * BEFORE_AND_AFTER + UNDER_IT,
+                seen.bites,
+                seen.waiting,
+                seen.repeats,
+                seen.anew,
+                seen.recovered(0.5),
+                seen.recovered(1)));
+  }
+
   /** Says what was seen, and that each fault did what it is named for. */
   void requireEffects() {
+    say();
     tallies.forEach(
         (name, seen) -> {
-          List<Duration> sorted = seen.recovered.stream().sorted().toList();
-          System.err.printf(
-              "broker faults: %s: %d rounds of %d records, felt %d times, records waited in %d;"
-                  + " %d repeats, %d connects anew; all there %.1f s after healing (median),"
-                  + " %.1f s at the latest%n",
-              name,
-              seen.rounds,
-              2 * BEFORE_AND_AFTER + UNDER_IT,
-              seen.bites,
-              seen.waiting,
-              seen.repeats,
-              seen.anew,
-              sorted.get(sorted.size() / 2).toMillis() / 1e3,
-              sorted.get(sorted.size() - 1).toMillis() / 1e3);
           assertThat(seen.recovered).as(name).hasSize(seen.rounds);
-          assertThat(sorted.get(sorted.size() - 1)).as(name).isLessThan(RECOVERED_WITHIN);
+          assertThat(seen.recovered(1)).as(name).isLessThan(RECOVERED_WITHIN.toSeconds());
           assertThat(seen.bites).as("%s was felt", name).isGreaterThanOrEqualTo(seen.rounds);
         });
     for (Fault broken :
@@ -278,7 +296,7 @@ final class NetworkFaults implements AutoCloseable {
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() throws IOException {
     broker.close();
     if (lossy.isPresent()) {
       lossy.get().close();

@@ -15,6 +15,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.borewarden.agent.journal.Machine;
+import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -24,6 +25,13 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class OnlookersIT {
   private static final int READINGS = 40;
+  private static final int ROUNDS = Cases.count(1, 20);
+
+  private static final int ROUNDS_TO_ONE_ALONE = 4;
+
+  /** The goal is 10 ms; a busy machine is later without anybody looking on. */
+  private static final double LATER_AT_MOST_MS = 50;
+
   private static final int BAD_READERS = 20;
   private static final Path SHIPPED_LOG = Path.of("src/main/resources/logback.xml");
 
@@ -41,19 +49,36 @@ class OnlookersIT {
 
   @Test
   void aLogThatNobodyTakesAFullLogDiskAndReadersThatNeverListenHoldUpNobody() throws Exception {
-    Path logs = Files.createDirectory(scratch.resolve("logs"));
+    List<Long> watched = new ArrayList<>();
+    List<Long> alone = new ArrayList<>();
+    for (int round = 0; round < ROUNDS; round++) {
+      watched.addAll(watched(round));
+      say(round + 1 + " rounds with onlookers", watched);
+      if (Cases.LONG && round % ROUNDS_TO_ONE_ALONE == 0) {
+        alone.addAll(alone(round));
+        say("without", alone);
+      }
+    }
+    if (Cases.LONG) {
+      assertThat(median(watched) - median(alone)).isLessThan(LATER_AT_MOST_MS);
+    }
+  }
+
+  private List<Long> watched(int round) throws Exception {
+    Path logs = Files.createDirectory(scratch.resolve("logs-" + round));
     Machine.need(
         "mounting a tmpfs", "mount", "-t", "tmpfs", "-o", "size=16k", "tmpfs", logs.toString());
     List<Socket> bad = new ArrayList<>();
     try {
       Path ballast = Files.write(logs.resolve("ballast"), new byte[16 << 10]);
       Path log = logs.resolve("borewarden.log");
-      try (Plant plant = plant("onlookers", unread(SHIPPED_LOG, "-Dborewarden.log.dir=" + logs))) {
+      String name = "onlookers-" + round;
+      try (Plant plant = plant(name, unread(SHIPPED_LOG, "-Dborewarden.log.dir=" + logs))) {
         plant.start();
         for (int reader = 0; reader < BAD_READERS; reader++) {
           bad.add(badReader(plant.metrics(), reader % 2 == 0));
         }
-        measureAll(plant);
+        List<Long> took = measureAll(plant);
         assertThat(log).isEmptyFile();
         assertThat(metrics(plant.metrics())).contains("borewarden_");
         Files.delete(ballast);
@@ -65,6 +90,7 @@ class OnlookersIT {
               return Files.size(log) > 0;
             });
         plant.agent().stop();
+        return took;
       }
     } finally {
       for (Socket socket : bad) {
@@ -74,16 +100,33 @@ class OnlookersIT {
     }
   }
 
+  /** The same readings on the same machine while nobody looks on. */
+  private List<Long> alone(int round) throws Exception {
+    try (Plant plant = plant("alone-" + round, List.of())) {
+      plant.start();
+      List<Long> took = measureAll(plant);
+      plant.agent().stop();
+      return took;
+    }
+  }
+
   /** If this agent came up, the test above could not fail. */
   @Test
   void anAgentThatWaitsForItsLogIsFoundOut() throws Exception {
+    for (int round = 0; round < ROUNDS; round++) {
+      hangs("waits-" + round);
+    }
+    System.err.printf("onlookers: %d agents that write their log themselves hang%n", ROUNDS);
+  }
+
+  private void hangs(String name) throws Exception {
     Path waits = scratch.resolve("waits.xml");
     String shipped = Files.readString(SHIPPED_LOG, StandardCharsets.UTF_8);
     String direct =
         shipped.replace("<appender-ref ref=\"UNBLOCKED\"/>", "<appender-ref ref=\"CONSOLE\"/>");
     assertThat(direct).isNotEqualTo(shipped);
     Files.writeString(waits, direct, StandardCharsets.UTF_8);
-    try (Plant plant = plant("waits", unread(waits, "-Dborewarden.log.level=INFO"))) {
+    try (Plant plant = plant(name, unread(waits, "-Dborewarden.log.level=INFO"))) {
       plant.agent().start();
       Waits.until(
           "a thread that waits for the log",
@@ -128,8 +171,8 @@ class OnlookersIT {
         option);
   }
 
-  /** Each reading is judged and heard while the permit stands; says how long it took. */
-  private static void measureAll(Plant plant) throws Exception {
+  /** Each reading is judged and heard while the permit stands; how long each took. */
+  private static List<Long> measureAll(Plant plant) throws Exception {
     List<Long> took = new ArrayList<>();
     for (int reading = 1; reading <= READINGS; reading++) {
       long sent = System.nanoTime();
@@ -137,13 +180,28 @@ class OnlookersIT {
       int count = reading;
       Waits.until("verdict " + count, () -> verdicts(plant) == count);
       took.add(System.nanoTime() - sent);
-      assertThat(plant.cell().state().permit()).as("permit at reading %s", reading).isTrue();
+      if (!plant.cell().state().permit()) {
+        // A busy machine may be late with a beat in a long run; what stays away fails.
+        assertThat(Cases.LONG).as("permit at reading %s", reading).isTrue();
+        System.err.println("onlookers: the permit was away at reading " + reading);
+        plant.awaitPermit();
+      }
     }
-    took.sort(null);
-    System.err.printf(
-        "onlookers: %d verdicts heard, median %.1f ms, the latest %.1f ms%n",
-        READINGS, took.get(READINGS / 2) / 1e6, took.get(READINGS - 1) / 1e6);
     plant.requireTheStory();
+    return took;
+  }
+
+  private static void say(String what, List<Long> took) {
+    System.err.printf(
+        "onlookers: %s: %d verdicts heard, median %.1f ms, the latest %.1f ms%n",
+        what,
+        took.size(),
+        median(took),
+        took.stream().mapToLong(Long::longValue).max().orElse(0) / 1e6);
+  }
+
+  private static double median(List<Long> took) {
+    return took.stream().sorted().toList().get(took.size() / 2) / 1e6;
   }
 
   private static long verdicts(Plant plant) {

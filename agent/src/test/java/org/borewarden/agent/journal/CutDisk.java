@@ -16,7 +16,7 @@ import java.nio.file.Path;
  * what was not synced is gone. It is ext4, or XFS with {@code -Dborewarden.filesystem=xfs}, shut
  * down without flushing its log.
  */
-final class CutDisk implements AutoCloseable {
+final class CutDisk {
   static final String KIND = System.getProperty("borewarden.filesystem", "ext4");
 
   /** XFS takes no less than 300 MB. */
@@ -89,8 +89,8 @@ final class CutDisk implements AutoCloseable {
     return true;
   }
 
-  @Override
-  public void close() throws Exception {
+  /** Takes it down. */
+  void remove() throws IOException, InterruptedException {
     ask("unmount");
     commands.close();
     system.waitFor();

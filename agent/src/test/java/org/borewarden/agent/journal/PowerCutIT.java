@@ -58,7 +58,7 @@ class PowerCutIT {
   @AfterEach
   void unmount() throws Exception {
     kill();
-    disk.close();
+    disk.remove();
   }
 
   @Test

@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.Statement;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
@@ -108,6 +110,34 @@ class SalvageTest {
       }
     }
     assertThat(damaged).isPositive();
+  }
+
+  /** As a damaged row may read, against its table's own rule. */
+  @Test
+  void aTextThatIsGoneIsLeftOutAndKeepsNothingElseFromBeingCopied() throws Exception {
+    try (Connection connection = JournalFolder.connector(folder).writer();
+        Statement statement = connection.createStatement()) {
+      connection.setAutoCommit(true);
+      statement.execute("PRAGMA writable_schema=ON");
+      statement.executeUpdate(
+          "UPDATE sqlite_master SET sql=replace(sql, ' NOT NULL', '') WHERE name='text'");
+    }
+    try (Connection connection = JournalFolder.connector(folder).writer();
+        Statement statement = connection.createStatement()) {
+      statement.executeUpdate("UPDATE text SET body=NULL");
+      connection.commit();
+    }
+    try (JournalReader reader = JournalReader.openFolder(folder)) {
+      assertThatThrownBy(() -> reader.text("rules/1"))
+          .isInstanceOf(JournalException.class)
+          .hasMessageContaining("its hash does not fit");
+    }
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.copied()).isEqualTo(written.size());
+    try (JournalReader reader = JournalReader.openFolder(copy)) {
+      assertThat(Stores.all(reader)).isEqualTo(written);
+      assertThat(reader.text("rules/1")).isEmpty();
+    }
   }
 
   @Test

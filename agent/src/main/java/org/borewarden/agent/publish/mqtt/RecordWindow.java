@@ -32,8 +32,8 @@ import org.slf4j.LoggerFactory;
  *
  * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
  * row after a loss goes alone, behind a probe: if the broker takes the probe and closes at the same
- * row three times, the row is set aside. A bad network may close there by chance; so each attempt
- * at the same row goes behind four times as many probes as the one before it.
+ * row three times, the row is set aside. A bad network may close there by chance; so the second
+ * attempt at the same row goes behind sixteen probes and the third behind four times as many.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -42,6 +42,7 @@ final class RecordWindow {
   private static final Logger LOG = LoggerFactory.getLogger(RecordWindow.class);
   private static final int BATCH = 200;
   private static final int CLOSES_AT_ROW = 3;
+  private static final int FIRST_PROBES = 16;
   private static final int MORE_PROBES = 4;
 
   /** Room in a packet for what is neither topic nor payload. */
@@ -158,8 +159,8 @@ final class RecordWindow {
     } else if (probe != Probe.NONE) {
       probe = Probe.OWED;
     }
-    probesOwed = 1;
-    for (int close = 0; close < closesAtSuspect; close++) {
+    probesOwed = closesAtSuspect == 0 ? 1 : FIRST_PROBES;
+    for (int close = 1; close < closesAtSuspect; close++) {
       probesOwed *= MORE_PROBES;
     }
     underWay.clear();

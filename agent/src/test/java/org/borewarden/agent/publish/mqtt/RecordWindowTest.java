@@ -15,7 +15,7 @@ import org.borewarden.agent.publish.Envelope;
 import org.borewarden.agent.publish.Topics;
 import org.junit.jupiter.api.Test;
 
-/** A broker that refuses a row and closes the connection too, as mosquitto 2.0.11 does. */
+/** Brokers that close the connection at a row, after they refused it, as mosquitto 2.0.11 does. */
 class RecordWindowTest {
   private static final int DENIED = 0x87;
 
@@ -71,6 +71,28 @@ class RecordWindowTest {
     }
     assertThat(outbox.aside()).containsOnlyKeys(1L);
     assertThat(forgiven).isZero();
+  }
+
+  @Test
+  void aRowAtWhichABrokerClosesThreeTimesIsTriedBehindOneThenSixteenThenSixtyFourProbes()
+      throws Exception {
+    long poison = outbox.add("verdict/f1", 1);
+    List<Integer> probes = new ArrayList<>();
+    for (int times = 0; times < 4; times++) {
+      connection++;
+      sent.clear();
+      window.linkChanged(state(connection, true));
+      window.fill();
+      while (!sent.contains(poison)) {
+        window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
+        window.fill();
+      }
+      probes.add(sent.size() - 1);
+      window.linkChanged(state(connection, false));
+    }
+    assertThat(probes).containsExactly(0, 1, 16, 64);
+    assertThat(outbox.aside()).containsOnlyKeys(poison);
+    assertThat(forgiven).isEqualTo(1);
   }
 
   /** One connection, on which the broker takes probe and other rows, or nothing. */
