@@ -8,6 +8,7 @@ import org.borewarden.agent.clock.WallClock;
  *
  * @param folder where the journal lies
  * @param connector opens it
+ * @param readers who read it beside the scribe
  * @param work what waits for the scribe
  * @param books the outbox in numbers
  * @param state the scribe in numbers
@@ -19,6 +20,7 @@ import org.borewarden.agent.clock.WallClock;
 record JournalParts(
     JournalFolder folder,
     Connector connector,
+    Readers readers,
     PendingWork work,
     OutboxBooks books,
     ScribeState state,

@@ -52,8 +52,11 @@ public final class JournalReader implements JournalView {
     return open(JournalFolder.connector(journalFolder));
   }
 
-  static JournalReader open(Connector connector) throws JournalException {
-    ReadConnection connection = new ReadConnection(connector);
+  private static JournalReader open(Connector connector) throws JournalException {
+    return open(new ReadConnection(connector));
+  }
+
+  static JournalReader open(ReadConnection connection) throws JournalException {
     String id = connection.read("the id", Tables::journalId);
     return new JournalReader(connection, id, connection.read("the last seq", Tables::lastSeq));
   }

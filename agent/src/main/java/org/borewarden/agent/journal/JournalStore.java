@@ -101,7 +101,17 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
         state.kept(Space.bytes(connection));
       }
       JournalParts parts =
-          new JournalParts(folder, connector, work, books, state, work.pace(), keep, wall, clock);
+          new JournalParts(
+              folder,
+              connector,
+              new Readers(connector),
+              work,
+              books,
+              state,
+              work.pace(),
+              keep,
+              wall,
+              clock);
       return new JournalStore(parts, lock, opening.found(), opening.opened());
     } catch (IOException | SQLException e) {
       lock.release();
@@ -201,7 +211,7 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
    * @return the outbox; it is closed with the store
    */
   public Outbox outbox() {
-    OutboxReader outbox = new OutboxReader(parts.connector(), parts.books(), parts.work());
+    OutboxReader outbox = new OutboxReader(parts.readers().add(), parts.books(), parts.work());
     outboxes.add(outbox);
     return outbox;
   }
@@ -213,7 +223,13 @@ public final class JournalStore implements Journal, Shelf, AutoCloseable {
    * @throws JournalException when the journal cannot be read
    */
   public JournalReader reader() throws JournalException {
-    return JournalReader.open(parts.connector());
+    ReadConnection connection = parts.readers().add();
+    try {
+      return JournalReader.open(connection);
+    } catch (JournalException unreadable) {
+      connection.close();
+      throw unreadable;
+    }
   }
 
   /**

@@ -17,8 +17,8 @@ final class OutboxReader implements Outbox {
   private final PendingWork work;
   private long seenGrowths = -1;
 
-  OutboxReader(Connector connector, OutboxBooks books, PendingWork work) {
-    this.connection = new ReadConnection(connector);
+  OutboxReader(ReadConnection connection, OutboxBooks books, PendingWork work) {
+    this.connection = connection;
     this.books = books;
     this.work = work;
   }

@@ -3,17 +3,26 @@ package org.borewarden.agent.journal;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /**
  * A reader's connection, opened when first needed and thrown away after a failure, so that a reader
- * gets well when the disk does. One thread each.
+ * gets well when the disk does. One thread reads; the scribe may let it go between two reads.
  */
 final class ReadConnection {
   private final Connector connector;
+  private final Consumer<ReadConnection> closed;
   private Optional<Connection> open = Optional.empty();
 
+  /** The only one of its process. */
   ReadConnection(Connector connector) {
+    this(connector, nobody -> {});
+  }
+
+  /** One of several, who are told when it is closed. */
+  ReadConnection(Connector connector, Consumer<ReadConnection> closed) {
     this.connector = connector;
+    this.closed = closed;
   }
 
   /**
@@ -25,7 +34,7 @@ final class ReadConnection {
     T from(Connection connection) throws SQLException;
   }
 
-  <T> T read(String what, Read<T> read) throws JournalException {
+  synchronized <T> T read(String what, Read<T> read) throws JournalException {
     try {
       Connection connection = connection();
       try {
@@ -41,6 +50,12 @@ final class ReadConnection {
   }
 
   void close() {
+    letGo();
+    closed.accept(this);
+  }
+
+  /** Closes what is open; the next read opens it again. */
+  synchronized void letGo() {
     Optional<Connection> closing = open;
     open = Optional.empty();
     if (closing.isPresent()) {

@@ -41,6 +41,7 @@ final class Scribe implements Runnable {
 
   private final JournalFolder folder;
   private final Connector connector;
+  private final Readers readers;
   private final PendingWork work;
   private final OutboxBooks books;
   private final ScribeState state;
@@ -68,6 +69,7 @@ final class Scribe implements Runnable {
   Scribe(JournalParts parts, OpenCheck.Sound found, JournalListener listener) {
     this.folder = parts.folder();
     this.connector = parts.connector();
+    this.readers = parts.readers();
     this.work = parts.work();
     this.books = parts.books();
     this.state = parts.state();
@@ -227,6 +229,9 @@ final class Scribe implements Runnable {
   private void failed(SQLException e) {
     discardWriter(e);
     wasFull |= e.getErrorCode() == SQLiteErrorCode.SQLITE_FULL.code;
+    if (isReadOnly(e)) {
+      readers.letGo();
+    }
     if (!marked && OpenCheck.isDamage(e)) {
       markDamaged(String.valueOf(e.getMessage()));
     }
@@ -238,6 +243,11 @@ final class Scribe implements Runnable {
     state.writable(false);
     LOG.warn("the journal cannot be written: {}", e.getMessage());
     listener.failed("the journal cannot be written: " + e.getMessage());
+  }
+
+  /** In any of its extended forms: the lowest byte is the code they share. */
+  private static boolean isReadOnly(SQLException e) {
+    return (e.getErrorCode() & 0xff) == SQLiteErrorCode.SQLITE_READONLY.code;
   }
 
   /** What waited is written; on a disk that was full that is not yet a recovery. */

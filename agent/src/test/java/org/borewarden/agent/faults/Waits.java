@@ -7,7 +7,7 @@ import java.util.concurrent.locks.LockSupport;
 import org.borewarden.agent.peers.Cases;
 
 /** Waiting for conditions, and for instants that a seed has chosen. */
-final class Waits {
+public final class Waits {
   /** Long runs go on beside each other. */
   static final Duration MOST = Duration.ofSeconds(Cases.LONG ? 300 : 60);
 
@@ -30,7 +30,7 @@ final class Waits {
   }
 
   /** Waits at most so long; false when it was in vain. */
-  static boolean most(Duration time, Callable<Boolean> done) throws Exception {
+  public static boolean most(Duration time, Callable<Boolean> done) throws Exception {
     return most(time, Duration.ofMillis(3), done);
   }
 

@@ -75,6 +75,14 @@ class CallsIT {
   }
 
   @Test
+  void anOpenThatFailsOnceAtAReaderDoesNotKeepTheScribeFromWriting() throws Exception {
+    Said said = process("reader-first");
+    assertThat(said.exit()).as(said.text()).isZero();
+    assertThat(said.lastLine()).as("readers that met the fault and read").isNotEqualTo("0 readers");
+    System.err.println("calls: an open that fails once: " + said.lastLine());
+  }
+
+  @Test
   void whateverCallFailsOnceOrFromThenOnTheStoryIsThatOfAnUninterruptedRun() throws Exception {
     assumeTrue(Cases.LONG, "only with -Dborewarden.long=true");
     long seed = seed();

@@ -21,7 +21,8 @@ import org.borewarden.agent.faults.JudgingLife.Mode;
  * thing that is wrong.
  *
  * <p>{@code page scratch copies mode seed days readings} or {@code page scratch failures seed days
- * side-by-side} or, as the control, {@code page scratch dropped seed}.
+ * side-by-side} {@code page scratch reader-first} or, as the control, {@code page scratch dropped
+ * seed}.
  */
 final class CallsProcess {
   private static final int DROPPED = 40;
@@ -50,6 +51,8 @@ final class CallsProcess {
                     Long.parseLong(words[3]),
                     Integer.parseInt(words[4]),
                     Integer.parseInt(words[5]));
+            case "reader-first" ->
+                new ReaderFirst(process.scratch, process.calls.slot(0)).run() + " readers";
             default -> process.dropped(Long.parseLong(words[3]));
           };
       System.out.println(found);

@@ -29,7 +29,9 @@ final class Failures {
   private static final int MOST_CALLS = 5_000;
   private static final int READINGS = 10;
   private static final int LIFE_SECONDS = 400;
-  private static final int SLOW_SECONDS = 20;
+
+  /** The longest wait before the file is opened again is 2 s; a busy machine may take longer. */
+  private static final int BACK_SECONDS = 40;
 
   private final Path scratch;
   private final Calls.Slot slot;
@@ -102,9 +104,7 @@ final class Failures {
       long begun = System.nanoTime();
       struckLife(day, consumer);
       long seconds = TimeUnit.NANOSECONDS.toSeconds(System.nanoTime() - begun);
-      if (seconds >= SLOW_SECONDS) {
-        System.err.println("failures: slow: " + sweep + ", call " + n + ": " + seconds + " s");
-      }
+      assertThat(seconds).as("how long until the disk was used again").isLessThan(BACK_SECONDS);
       boolean bit = slot.struck() > 0;
       slot.disarm();
       Day last = Outcome.lastOf(day, Outcome.readings(data));
