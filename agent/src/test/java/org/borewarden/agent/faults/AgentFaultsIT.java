@@ -33,15 +33,17 @@ class AgentFaultsIT {
       List.of("-3600", "+86400", "+315360000", "-315360000", "+0");
 
   /** Small ones, to the end of 32-bit seconds (2038-01-19), over it, and to before 1970. */
-  private static final List<String> MORE_JUMPS =
-      List.of(
-          "+3600",
-          "-10",
-          "+10",
-          "+" + (Integer.MAX_VALUE - Instant.now().getEpochSecond()),
-          "+" + (Integer.MAX_VALUE - Instant.now().getEpochSecond() + 86_400),
-          "-" + (Instant.now().getEpochSecond() + 86_400),
-          "+0");
+  private static List<String> moreJumps() {
+    long now = Instant.now().getEpochSecond();
+    return List.of(
+        "+3600",
+        "-10",
+        "+10",
+        "+" + (Integer.MAX_VALUE - now),
+        "+" + (Integer.MAX_VALUE - now + 86_400),
+        "-" + (now + 86_400),
+        "+0");
+  }
 
   private static final Path FAKE_TIME =
       Path.of("/usr/lib/x86_64-linux-gnu/faketime/libfaketime.so.1");
@@ -177,7 +179,7 @@ class AgentFaultsIT {
       awaitConnected();
       List<String> all = new ArrayList<>(JUMPS);
       if (Cases.LONG) {
-        all.addAll(MORE_JUMPS);
+        all.addAll(moreJumps());
       }
       for (int jumps = 0; jumps < CLOCK_JUMPS; jumps++) {
         String jump = all.get(jumps % all.size());

@@ -162,7 +162,7 @@ final class NetworkFaults implements AutoCloseable {
         String name = trouble.name().toLowerCase(Locale.ROOT) + "-" + round;
         RecordLine line =
             new RecordLine(scratch.resolve(name), trouble.agentSide(), broker.port(), name);
-        long lasts = LEAST_MILLIS + random.nextInt(MOST_MILLIS - LEAST_MILLIS);
+        long lasts = LEAST_MILLIS + (long) random.nextInt(MOST_MILLIS - LEAST_MILLIS);
         all.add(new Struck(trouble, line, lasts + (outlasts ? LONG_MILLIS : 0)));
       }
       strike(all);
@@ -270,7 +270,7 @@ final class NetworkFaults implements AutoCloseable {
     tallies.forEach(
         (name, seen) -> {
           assertThat(seen.recovered).as(name).hasSize(seen.rounds);
-          assertThat(seen.recovered(1)).as(name).isLessThan(RECOVERED_WITHIN.toSeconds());
+          assertThat(seen.recovered(1)).as(name).isLessThan((double) RECOVERED_WITHIN.toSeconds());
           assertThat(seen.bites).as("%s was felt", name).isGreaterThanOrEqualTo(seen.rounds);
         });
     for (Fault broken :
