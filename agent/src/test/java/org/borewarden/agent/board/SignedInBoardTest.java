@@ -30,6 +30,7 @@ import javax.net.ssl.TrustManagerFactory;
 import org.borewarden.agent.command.CommandReader;
 import org.borewarden.agent.config.BoardConfig;
 import org.borewarden.agent.intake.EventSink;
+import org.borewarden.agent.observe.HealthServer;
 import org.borewarden.agent.peers.Peers;
 import org.borewarden.rules.engine.Command;
 import org.borewarden.rules.engine.Event;
@@ -98,6 +99,8 @@ class SignedInBoardTest {
     board.start();
     CommandReader reader = new CommandReader(Instant::now, () -> false);
     Hands hands = new Hands(Optional.of(folder.resolve("persons")), reader, new Sink(), nanos::get);
+    // The first use of the JDK's server in a process sets its limits for all later ones.
+    HealthServer.limitTheServer();
     server =
         BoardServer.start(
             config(Optional.of(folder.resolve("token"))),
