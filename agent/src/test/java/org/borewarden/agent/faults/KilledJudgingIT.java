@@ -25,8 +25,8 @@ class KilledJudgingIT {
   /** From here on it would be no chance if no kill hit between publish and note. */
   private static final int MANY_KILLS = 50;
 
-  private static final int KILLED_LIVES = Cases.count(8, 5_000);
-  private static final int LIVES_OF_A_PROCESS = Cases.LONG ? 25 : 4;
+  private static final int KILLED_LIVES = Cases.count(4, 5_000);
+  private static final int LIVES_OF_A_PROCESS = Cases.LONG ? 25 : 2;
   private static final int KILLS_OF_A_JOURNAL = Cases.LONG ? 10 : 2;
 
   @TempDir Path scratch;

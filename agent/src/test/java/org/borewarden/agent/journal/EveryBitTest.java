@@ -10,13 +10,12 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.stream.Stream;
 import org.borewarden.agent.peers.Cases;
+import org.borewarden.agent.peers.Folders;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -73,7 +72,7 @@ class EveryBitTest {
     file = data.resolve("journal/journal.db");
     for (int events = 20; sound.length < SIZE; events++) {
       if (Files.exists(data)) {
-        remove(data);
+        Folders.delete(data);
       }
       writeJournal(events);
     }
@@ -96,7 +95,7 @@ class EveryBitTest {
   @AfterEach
   void clear() throws IOException {
     if (Cases.LONG) {
-      remove(scratch);
+      Folders.delete(scratch);
     }
   }
 
@@ -227,7 +226,7 @@ class EveryBitTest {
       System.err.println(what + " is beyond salvage: " + e.getMessage());
     } finally {
       if (Files.exists(copy)) {
-        remove(copy);
+        Folders.delete(copy);
       }
     }
   }
@@ -267,7 +266,7 @@ class EveryBitTest {
       away = store.opened().setAside().orElseThrow().folder();
     }
     assertThat(Arrays.equals(Files.readAllBytes(away.resolve("journal.db")), bytes)).isTrue();
-    remove(away);
+    Folders.delete(away);
   }
 
   private void tell(String what) {
@@ -286,15 +285,5 @@ class EveryBitTest {
         beyondSalvage,
         wrong.size());
     assertThat(wrong.stream().limit(MOST_TOLD)).isEmpty();
-  }
-
-  private static void remove(Path folder) throws IOException {
-    List<Path> files;
-    try (Stream<Path> walked = Files.walk(folder)) {
-      files = walked.sorted(Comparator.reverseOrder()).toList();
-    }
-    for (Path file : files) {
-      Files.delete(file);
-    }
   }
 }

@@ -3,16 +3,14 @@ package org.borewarden.agent.journal;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
-import java.util.stream.Stream;
 import org.borewarden.agent.journal.WriterProcess.Mode;
 import org.borewarden.agent.peers.Cases;
+import org.borewarden.agent.peers.Folders;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -77,7 +75,7 @@ class PowerCutIT {
       if (i % CUTS_OF_A_JOURNAL == CUTS_OF_A_JOURNAL - 1 || i == CUTS - 1) {
         promisedInAll += promised;
         promised = 0;
-        remove(data);
+        Folders.delete(data);
       }
     }
     System.err.printf(
@@ -163,16 +161,6 @@ class PowerCutIT {
   private static long lastSeq(Path data) throws Exception {
     try (JournalStore store = Stores.open(data)) {
       return store.opened().lastSeq();
-    }
-  }
-
-  private static void remove(Path folder) throws IOException {
-    List<Path> files;
-    try (Stream<Path> walked = Files.walk(folder)) {
-      files = walked.sorted(Comparator.reverseOrder()).toList();
-    }
-    for (Path file : files) {
-      Files.delete(file);
     }
   }
 }

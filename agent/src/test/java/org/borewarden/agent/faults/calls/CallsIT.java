@@ -25,10 +25,10 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class CallsIT {
   private static final int DAYS = Cases.count(1, 10);
-  private static final int READINGS = Cases.LONG ? 100 : 5;
+  private static final int READINGS = Cases.LONG ? 100 : 2;
   private static final int FAILING_DAYS = Cases.count(0, 3);
   private static final int SIDE_BY_SIDE = 8;
-  private static final int CONTROL_READINGS = 20;
+  private static final int CONTROL_READINGS = 3;
 
   @TempDir Path scratch;
 

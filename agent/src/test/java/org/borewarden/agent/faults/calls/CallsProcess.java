@@ -15,6 +15,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.borewarden.agent.faults.JudgingLife.Day;
 import org.borewarden.agent.faults.JudgingLife.Mode;
+import org.borewarden.agent.peers.Folders;
 
 /**
  * The process below {@code calls.c}. Its last line is what it found; it ends with 1 at the first
@@ -25,6 +26,9 @@ import org.borewarden.agent.faults.JudgingLife.Mode;
  * seed}.
  */
 final class CallsProcess {
+  /** The calls before these open the files. */
+  private static final int DROPPED_FROM = 15;
+
   private static final int DROPPED = 40;
 
   private final Calls calls;
@@ -73,7 +77,7 @@ final class CallsProcess {
           () -> {
             Copies copies = new Copies(folder, day);
             copies.run(slot);
-            Copies.delete(folder);
+            Folders.delete(folder);
             return copies;
           });
     }
@@ -139,10 +143,10 @@ final class CallsProcess {
     return struck;
   }
 
-  /** A disk that takes one write for done and has not done it, at each of its first calls. */
+  /** A disk that takes one write for done and has not done it, at one call after the other. */
   private String dropped(long seed) throws Exception {
     Failures failures = new Failures(scratch, calls.slot(0));
-    for (int n = 1; n <= DROPPED; n++) {
+    for (int n = DROPPED_FROM; n <= DROPPED; n++) {
       failures.one(new Failures.Sweep(Calls.Kind.WRITE, Calls.Fault.DROPPED, false, 3, seed), n);
     }
     return "nothing found";

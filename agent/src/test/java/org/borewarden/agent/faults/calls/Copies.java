@@ -8,7 +8,6 @@ import java.nio.file.StandardOpenOption;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HexFormat;
 import java.util.List;
@@ -20,6 +19,7 @@ import org.borewarden.agent.faults.Consumer;
 import org.borewarden.agent.faults.JudgingLife;
 import org.borewarden.agent.faults.JudgingLife.Day;
 import org.borewarden.agent.faults.Outcome;
+import org.borewarden.agent.peers.Folders;
 
 /**
  * A life during which its data folder is copied before each call, and then, for each copy, the life
@@ -67,9 +67,9 @@ final class Copies {
     Files.createLink(kept, data.resolve("journal/journal.db"));
     for (Path copy : sorted(copies)) {
       goOn(copy);
-      delete(copy);
+      Folders.delete(copy);
     }
-    delete(copies);
+    Folders.delete(copies);
     Files.deleteIfExists(kept);
   }
 
@@ -106,7 +106,7 @@ final class Copies {
    */
   private void restore(Path copy) throws IOException {
     for (Path file : sorted(data)) {
-      delete(file);
+      Folders.delete(file);
     }
     try (Stream<Path> all = Files.walk(copy)) {
       for (Path from : all.skip(1).toList()) {
@@ -142,14 +142,6 @@ final class Copies {
   private static List<Path> sorted(Path folder) throws IOException {
     try (Stream<Path> listed = Files.list(folder)) {
       return listed.sorted().toList();
-    }
-  }
-
-  static void delete(Path path) throws IOException {
-    try (Stream<Path> all = Files.walk(path)) {
-      for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
-        Files.delete(each);
-      }
     }
   }
 }

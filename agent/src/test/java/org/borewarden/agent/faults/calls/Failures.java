@@ -14,6 +14,7 @@ import org.borewarden.agent.faults.JudgingLife;
 import org.borewarden.agent.faults.JudgingLife.Day;
 import org.borewarden.agent.faults.JudgingLife.Mode;
 import org.borewarden.agent.faults.Outcome;
+import org.borewarden.agent.peers.Folders;
 
 /**
  * Lives in each of which the n-th call of a kind fails, once or with all later ones until it was
@@ -110,7 +111,7 @@ final class Failures {
       Day last = Outcome.lastOf(day, Outcome.readings(data));
       live(last, consumer);
       Outcome.require(last, consumer);
-      Copies.delete(data);
+      Folders.delete(data);
       return bit;
     } catch (Exception | AssertionError wrong) {
       throw new AssertionError(sweep + ", call " + n + ", in " + data, wrong);
