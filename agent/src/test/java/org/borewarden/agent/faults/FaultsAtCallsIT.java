@@ -67,7 +67,7 @@ class FaultsAtCallsIT {
   /** {@code sync} is fsync and fdatasync. */
   @ParameterizedTest(name = "{0} {1}")
   @CsvSource({
-    "pwrite64,signal=KILL,5",
+    "pwrite64,signal=KILL,0",
     "sync,signal=KILL,0",
     "ftruncate,signal=KILL,0",
     "unlink,signal=KILL,0",

@@ -13,10 +13,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class KilledWriterIT {
-  private static final int ROUNDS = Cases.count(8, 300);
+  private static final int ROUNDS = Cases.count(5, 300);
   private static final int CONTROL_ROUNDS = 5;
   private static final int SECOND_AGENTS = Cases.count(3, 100);
-  private static final int RETIRING_ROUNDS = Cases.count(4, 300);
+  private static final int RETIRING_ROUNDS = Cases.count(3, 300);
 
   @TempDir Path scratch;
 

@@ -26,6 +26,10 @@ import org.junit.jupiter.api.io.TempDir;
 class CallsIT {
   private static final int DAYS = Cases.count(1, 10);
   private static final int READINGS = Cases.LONG ? 100 : 2;
+
+  /** To go on from a copy takes a quarter of a second. */
+  private static final int EVERY = Cases.LONG ? 1 : 4;
+
   private static final int FAILING_DAYS = Cases.count(0, 3);
   private static final int SIDE_BY_SIDE = 8;
   private static final int CONTROL_READINGS = 3;
@@ -68,7 +72,8 @@ class CallsIT {
             "HONEST",
             Long.toString(seed),
             Integer.toString(DAYS),
-            Integer.toString(READINGS));
+            Integer.toString(READINGS),
+            Integer.toString(EVERY));
     assertThat(said.exit()).as(said.text()).isZero();
     assertThat(said.lastLine()).contains("WRITE=", "SYNC=", "RENAME=1", "UNLINK=");
     System.err.printf("calls: %d runs of %d readings: %s%n", DAYS, READINGS, said.lastLine());
@@ -99,7 +104,14 @@ class CallsIT {
   /** If these were content, the tests above could not fail. */
   @Test
   void anAgentThatForgetsItsStateIsFoundOut() throws Exception {
-    Said said = process("copies", "FORGETS", "11", "1", Integer.toString(CONTROL_READINGS));
+    Said said =
+        process(
+            "copies",
+            "FORGETS",
+            "11",
+            "1",
+            Integer.toString(CONTROL_READINGS),
+            Integer.toString(EVERY));
     assertThat(said.exit()).isEqualTo(1);
     assertThat(said.text()).contains("the story differs");
   }

@@ -21,9 +21,9 @@ import org.borewarden.agent.peers.Folders;
  * The process below {@code calls.c}. Its last line is what it found; it ends with 1 at the first
  * thing that is wrong.
  *
- * <p>{@code page scratch copies mode seed days readings} or {@code page scratch failures seed days
- * side-by-side} {@code page scratch reader-first} or, as the control, {@code page scratch dropped
- * seed}.
+ * <p>{@code page scratch copies mode seed days readings every} or {@code page scratch failures seed
+ * days side-by-side} {@code page scratch reader-first} or, as the control, {@code page scratch
+ * dropped seed}.
  */
 final class CallsProcess {
   /** The calls before these open the files. */
@@ -49,7 +49,8 @@ final class CallsProcess {
                     Mode.valueOf(words[3]),
                     Long.parseLong(words[4]),
                     Integer.parseInt(words[5]),
-                    Integer.parseInt(words[6]));
+                    Integer.parseInt(words[6]),
+                    Integer.parseInt(words[7]));
             case "failures" ->
                 process.failures(
                     Long.parseLong(words[3]),
@@ -67,7 +68,7 @@ final class CallsProcess {
     }
   }
 
-  private String copies(Mode mode, long seed, int days, int readings) throws Exception {
+  private String copies(Mode mode, long seed, int days, int readings, int every) throws Exception {
     List<Callable<Copies>> workers = new ArrayList<>();
     for (int number = 0; number < days; number++) {
       Path folder = Files.createDirectories(scratch.resolve("day-" + number));
@@ -75,7 +76,7 @@ final class CallsProcess {
       Calls.Slot slot = calls.slot(number);
       workers.add(
           () -> {
-            Copies copies = new Copies(folder, day);
+            Copies copies = new Copies(folder, day, every);
             copies.run(slot);
             Folders.delete(folder);
             return copies;
@@ -83,12 +84,20 @@ final class CallsProcess {
     }
     Map<Calls.Kind, Integer> points = new EnumMap<>(Calls.Kind.class);
     int distinct = 0;
+    int goneOn = 0;
     for (Copies copies : sideBySide(days, workers)) {
       copies.points().forEach((kind, count) -> points.merge(kind, count, Integer::sum));
       distinct += copies.distinct();
+      goneOn += copies.goneOn();
     }
     int all = points.values().stream().mapToInt(Integer::intValue).sum();
-    return all + " points " + points + ", " + distinct + " of them unlike all others";
+    return all
+        + " points "
+        + points
+        + ", "
+        + distinct
+        + " of them unlike all others, gone on from "
+        + goneOn;
   }
 
   private static <T> List<T> sideBySide(int count, List<Callable<T>> workers) throws Exception {

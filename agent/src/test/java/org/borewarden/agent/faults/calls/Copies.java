@@ -30,18 +30,22 @@ final class Copies {
   private final Day day;
   private final Path data;
   private final Path kept;
+  private final int every;
   private final List<String> said = new ArrayList<>();
   private final Map<Calls.Kind, Integer> points = new EnumMap<>(Calls.Kind.class);
   private final Set<String> seen = new TreeSet<>();
+  private int goneOn;
 
   /**
    * Begins nothing yet.
    *
    * @param scratch a folder of its own
    * @param day what the life is to do, in a data folder of its own
+   * @param every one out of so many copies that differ is gone on from
    */
-  Copies(Path scratch, Day day) {
+  Copies(Path scratch, Day day, int every) {
     this.scratch = scratch;
+    this.every = every;
     this.day = day;
     this.data = day.data();
     this.kept = scratch.resolve("kept.db");
@@ -55,6 +59,11 @@ final class Copies {
   /** How many of them differ from all others. */
   int distinct() {
     return seen.size();
+  }
+
+  /** How many of those were gone on from. */
+  int goneOn() {
+    return goneOn;
   }
 
   /** The life, and what comes of each copy; fails with the first that goes on wrongly. */
@@ -85,9 +94,10 @@ final class Copies {
     String[] name = copy.getFileName().toString().split("-", -1);
     points.merge(Calls.Kind.of(Long.parseLong(name[1])), 1, Integer::sum);
     int heard = Integer.parseInt(name[2]);
-    if (!seen.add(fingerprint(copy, heard))) {
+    if (!seen.add(fingerprint(copy, heard)) || seen.size() % every != 0) {
       return;
     }
+    goneOn++;
     try {
       restore(copy);
       Consumer consumer = new Consumer();
