@@ -62,6 +62,17 @@ public final class SalvageCommand implements Callable<Integer> {
               + report.lostEntries()
               + " lost");
       report.lost().forEach(lost -> out.println("lost: " + lost.words()));
+      if (!report.lost().isEmpty() && report.namedBy().size() == 1) {
+        out.println(
+            "that there is an entry "
+                + report.last()
+                + " is told by one table alone ("
+                + report.namedBy().get(0)
+                + "), and may be its damage");
+      }
+      if (report.firstPageReplaced()) {
+        out.println("the file's first page is damaged; it was read with that of a new journal");
+      }
       out.println(report.unsent() + " of the copied had not been acknowledged by the broker");
       return report.lost().isEmpty() ? CommandLine.ExitCode.OK : CommandLine.ExitCode.SOFTWARE;
     } catch (JournalException e) {

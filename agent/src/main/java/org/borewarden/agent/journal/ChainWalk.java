@@ -75,6 +75,11 @@ final class ChainWalk {
     return hash;
   }
 
+  /** The last seq that was seen on each topic. */
+  Map<String, Long> lastOfTopic() {
+    return Map.copyOf(lastOfTopic);
+  }
+
   long brokenLinks() {
     return brokenLinks;
   }

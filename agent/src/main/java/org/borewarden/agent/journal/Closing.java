@@ -1,16 +1,13 @@
 package org.borewarden.agent.journal;
 
-import java.sql.Connection;
-import java.sql.SQLException;
-
-/** Closes a connection that has failed, without hiding the first failure. */
+/** Closes what has failed, such as a connection, without hiding the first failure. */
 final class Closing {
   private Closing() {}
 
-  static void after(Exception first, Connection connection) {
+  static void after(Exception first, AutoCloseable failed) {
     try {
-      connection.close();
-    } catch (SQLException e) {
+      failed.close();
+    } catch (Exception e) {
       first.addSuppressed(e);
     }
   }

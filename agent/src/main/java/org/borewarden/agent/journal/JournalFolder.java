@@ -84,7 +84,7 @@ final class JournalFolder {
   /** Makes an empty journal with a new id. */
   void create(Instant now, String appVersion) throws IOException, SQLException {
     Path making = data.resolve("journal.new");
-    removeUnfinished(making);
+    remove(making);
     createEmpty(making, Generators.timeBasedEpochGenerator().generate().toString());
     try (Connection connection = connector(making).writer()) {
       putMeta(connection, Tables.CREATED, now.toString());
@@ -104,7 +104,7 @@ final class JournalFolder {
    */
   Optional<Path> replace(Path copyFolder, Instant now) throws IOException, SQLException {
     Path making = data.resolve("journal.new");
-    removeUnfinished(making);
+    remove(making);
     createFolder(making);
     try (Connection from = connector(copyFolder).reader();
         PreparedStatement vacuum = from.prepareStatement("VACUUM INTO ?")) {
@@ -192,8 +192,8 @@ final class JournalFolder {
     }
   }
 
-  /** What is under the unfinished name was never a journal in use. */
-  private static void removeUnfinished(Path making) throws IOException {
+  /** Deletes a folder that was never a journal in use, if it is there. */
+  static void remove(Path making) throws IOException {
     if (!Files.exists(making)) {
       return;
     }

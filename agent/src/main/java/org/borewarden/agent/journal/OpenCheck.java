@@ -10,9 +10,9 @@ import java.util.Optional;
 import org.sqlite.SQLiteErrorCode;
 
 /**
- * Looks a journal over before it is used, without writing: SQLite's own check and the chain of the
- * last entries. A whole check of a large file would keep the cell waiting; {@link Verify} does
- * that.
+ * Looks a journal over before it is used, without writing: SQLite's own check, the tables' texts,
+ * the chain of the last entries, and what the small tables say of them. A whole check of a large
+ * file would keep the cell waiting; {@link Verify} does that.
  */
 final class OpenCheck {
   /** About half a second here; a shop's journal of some weeks. */
@@ -71,6 +71,9 @@ final class OpenCheck {
     if (!Schema.isOurs(connection) || Tables.meta(connection, Tables.ID).isEmpty()) {
       return new Damaged("it has no id or no layout version");
     }
+    if (!Schema.isWhole(connection)) {
+      return new Damaged("its tables are not as they were made");
+    }
     ChainWalk walk = ChainWalk.tail(connection, TAIL_ENTRIES).run();
     if (walk.first().isPresent()) {
       return new Damaged(
@@ -78,6 +81,10 @@ final class OpenCheck {
               + walk.first().get().seq()
               + ": "
               + walk.first().get().what());
+    }
+    Optional<String> unlike = Bookkeeping.unlike(connection, walk, TAIL_ENTRIES);
+    if (unlike.isPresent()) {
+      return new Damaged(unlike.get());
     }
     boolean clean =
         Tables.meta(connection, Tables.CLEAN_STOP)

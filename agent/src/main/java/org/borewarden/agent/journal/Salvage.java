@@ -16,12 +16,14 @@ import org.borewarden.agent.journal.SalvageReport.Lost;
 /**
  * Copies what can be read of a damaged journal into a new file, entry by entry where a page is bad.
  * An entry goes over with its seq and its hash only if its texts can be read and its hash follows
- * from the entry before, where that one is there.
+ * from the entry before, where that one is there. A row that stands under another seq is the entry
+ * from which its hash follows.
  *
  * <p>The damaged file is only read. One run each.
  */
 public final class Salvage {
   private static final int AT_ONCE = 512;
+  private static final int NEIGHBOURS = 16;
   private static final String UNKNOWN = "unknown";
 
   private static final String RANGE =
@@ -48,7 +50,8 @@ public final class Salvage {
    * Copies a journal.
    *
    * @param journalFolder the folder of the damaged one
-   * @param copyFolder the folder to make
+   * @param copyFolder the folder to make; while the first page is damaged a second one beside it,
+   *     {@code .reading} behind its name, holds a copy of the damaged file
    * @return what was copied and what is lost
    * @throws JournalException when nothing can be read, the copy's folder is there already, or the
    *     copy cannot be written
@@ -60,14 +63,16 @@ public final class Salvage {
     if (Files.exists(copyFolder)) {
       throw new JournalException(copyFolder + " is there already; it is not overwritten");
     }
-    try (Connection from = JournalFolder.connector(journalFolder).reader()) {
+    try (ReadableCopy readable = ReadableCopy.of(journalFolder, copyFolder);
+        Connection from = readable.connector().reader()) {
       String id = tolerant(() -> Tables.firstId(from), UNKNOWN);
       Tables.Anchor start = tolerant(() -> start(from, id), new Tables.Anchor(0, new byte[0]));
-      long last = highest(from);
+      Ends ends = Ends.of(from);
       JournalFolder.createEmpty(copyFolder, id);
       try (Connection to = JournalFolder.connector(copyFolder).writer()) {
         Salvage salvage = new Salvage(from, to);
-        return salvage.run(id, start, last);
+        salvage.run(start, ends);
+        return salvage.report(id, ends, readable.isMended());
       }
     } catch (SQLException | IOException e) {
       throw new JournalException(
@@ -75,56 +80,87 @@ public final class Salvage {
     }
   }
 
-  private SalvageReport run(String id, Tables.Anchor start, long last) throws SQLException {
+  private void run(Tables.Anchor start, Ends ends) throws SQLException {
     expected = start.seq() + 1;
     hashBefore = start.hash().length == 0 ? Optional.empty() : Optional.of(start.hash());
     if (start.seq() > 0) {
       writer.anchor(start);
     }
-    for (long seq = expected; seq <= last; seq += AT_ONCE) {
-      range(seq, Math.min(last, seq + AT_ONCE - 1));
+    long seq = expected;
+    while (seq <= ends.last()) {
+      long last = ends.last() - seq < AT_ONCE ? ends.last() : seq + AT_ONCE - 1;
+      boolean someThere = range(seq, last, false);
       to.commit();
+      seq = someThere ? last + 1 : Math.max(last + 1, ends.nextThere(from, last));
     }
-    if (expected <= last) {
-      lose(expected, last, "missing");
+    if (expected <= ends.last()) {
+      lose(expected, ends.last(), "missing");
     }
+    writer.topics();
     writer.texts(from);
     to.commit();
-    return new SalvageReport(id, copied, unproven, lost, unsent);
   }
 
-  /** Reads a range; where that fails, its halves; where one entry fails, that one is lost. */
-  private void range(long first, long last) throws SQLException {
-    List<Read> rows;
+  private SalvageReport report(String id, Ends ends, boolean mended) {
+    return new SalvageReport(id, copied, unproven, lost, unsent, ends.last(), ends.names(), mended);
+  }
+
+  /**
+   * Reads a range; where that fails, or finds some of it and not all, its halves, down to each
+   * entry: a row under a wrong seq ends the reading of a range, and those behind it are there.
+   *
+   * @return whether anything is there, readable or not
+   */
+  private boolean range(long first, long last, boolean eachOne) throws SQLException {
+    List<Read> rows = List.of();
+    boolean there = eachOne;
     try {
-      rows = read(first, last);
+      rows = first == last ? one(first) : read(first, last);
     } catch (SQLException e) {
+      there = true;
       if (first == last) {
         take(first, Optional.empty(), String.valueOf(e.getMessage()));
-        return;
       }
-      long middle = first + (last - first) / 2;
-      range(first, middle);
-      range(middle + 1, last);
-      return;
     }
-    for (Read row : rows) {
-      take(row.entry().seq(), Optional.of(row), "");
+    there |= !rows.isEmpty();
+    if (first == last || rows.size() > last - first || !there) {
+      for (Read row : rows) {
+        take(row.entry().seq(), Optional.of(row), "");
+      }
+      return there;
     }
+    long middle = first + (last - first) / 2;
+    range(first, middle, true);
+    range(middle + 1, last, true);
+    return true;
   }
 
   @SuppressWarnings("ArrayRecordComponent") // handed on, never compared
-  private record Read(Entry entry, byte[] hash, boolean unsent) {}
+  private record Read(Entry entry, byte[] hash) {}
 
   private List<Read> read(long first, long last) throws SQLException {
+    return read(RANGE, first, last);
+  }
+
+  /** A search for a seq may end a little before it, at a row under a wrong one. */
+  private List<Read> one(long seq) throws SQLException {
+    List<Read> exactly = read(seq, seq);
+    return exactly.isEmpty()
+        ? read(Rows.FROM_SEQ, seq, NEIGHBOURS).stream()
+            .filter(row -> row.entry().seq() == seq || follows(as(seq, row)))
+            .limit(1)
+            .toList()
+        : exactly;
+  }
+
+  private List<Read> read(String query, long first, long second) throws SQLException {
     List<Read> rows = new ArrayList<>();
-    try (PreparedStatement select = from.prepareStatement(RANGE)) {
+    try (PreparedStatement select = from.prepareStatement(query)) {
       select.setLong(1, first);
-      select.setLong(2, last);
+      select.setLong(2, second);
       try (ResultSet row = select.executeQuery()) {
         while (row.next()) {
-          Entry entry = Rows.entry(row);
-          rows.add(new Read(entry, Rows.hash(row), waits(entry.seq())));
+          rows.add(new Read(Rows.entry(row), Rows.hash(row)));
         }
       }
     }
@@ -146,6 +182,13 @@ public final class Salvage {
   }
 
   private void take(long seq, Optional<Read> row, String why) throws SQLException {
+    if (seq != expected && row.isPresent()) {
+      Read asExpected = as(expected, row.get());
+      if (follows(asExpected)) {
+        take(expected, Optional.of(asExpected), why);
+        return;
+      }
+    }
     if (seq < expected) {
       return;
     }
@@ -157,18 +200,35 @@ public final class Salvage {
       lose(seq, seq, "cannot be read: " + why);
       return;
     }
-    Read read = row.get();
-    boolean proven =
-        hashBefore.map(b -> Arrays.equals(chain.next(b, read.entry()), read.hash())).orElse(false);
+    copy(row.get());
+  }
+
+  private void copy(Read read) throws SQLException {
+    long seq = read.entry().seq();
+    boolean proven = follows(read);
     if (!proven && hashBefore.isPresent()) {
       lose(seq, seq, "its hash does not follow from its text and the hash before it");
       return;
     }
-    writer.entry(read.entry(), read.hash(), read.unsent());
+    boolean waits = waits(seq);
+    writer.entry(read.entry(), read.hash(), waits);
     copied++;
     unproven += proven ? 0 : 1;
-    unsent += read.unsent() ? 1 : 0;
+    unsent += waits ? 1 : 0;
     hashBefore = Optional.of(read.hash());
+  }
+
+  private boolean follows(Read read) {
+    return hashBefore
+        .map(before -> Arrays.equals(chain.next(before, read.entry()), read.hash()))
+        .orElse(false);
+  }
+
+  private static Read as(long seq, Read read) {
+    Entry e = read.entry();
+    return new Read(
+        new Entry(seq, e.cause(), e.at(), e.kind(), e.topic(), e.prev(), e.rules(), e.body()),
+        read.hash());
   }
 
   private void lose(long first, long last, String why) {
@@ -189,41 +249,7 @@ public final class Salvage {
         () -> new Tables.Anchor(0, id.equals(UNKNOWN) ? new byte[0] : new Chain().genesis(id)));
   }
 
-  /** The highest seq that any table that can be read names. */
-  private static long highest(Connection from) throws SQLException {
-    long highest = 0;
-    for (String query :
-        List.of(
-            "SELECT max(seq) FROM journal",
-            "SELECT max(last) FROM topic",
-            "SELECT max(seq) FROM outbox",
-            "SELECT max(seq) FROM snapshot")) {
-      highest = Math.max(highest, tolerant(() -> Tables.number(from, query), 0L));
-    }
-    String stopped = tolerant(() -> Tables.meta(from, Tables.CLEAN_STOP).orElse("0"), "0");
-    if (stopped.matches("[0-9]{1,18}")) {
-      highest = Math.max(highest, Long.parseLong(stopped));
-    }
-    if (highest == 0) {
-      throw new SQLException("no entry can be read");
-    }
-    return highest;
-  }
-
-  /**
-   * A read of something damaged.
-   *
-   * @param <T> what is read
-   */
-  private interface Attempt<T> {
-    T read() throws SQLException;
-  }
-
-  private static <T> T tolerant(Attempt<T> attempt, T without) {
-    try {
-      return attempt.read();
-    } catch (SQLException damaged) {
-      return without;
-    }
+  private static <T> T tolerant(Tables.Query<T> query, T without) {
+    return Tables.tolerant(query).orElse(without);
   }
 }

@@ -11,12 +11,24 @@ import java.util.List;
  *     nothing of them
  * @param lost the entries between the first and the last known seq that are not in the copy
  * @param unsent of the copied, those that the broker had not acknowledged
+ * @param last the highest seq that any table names; entries up to there are copied or lost
+ * @param namedBy the tables that name it: one alone may do so by its own damage
+ * @param firstPageReplaced whether the file was read with the first page of a new journal, its own
+ *     being damaged
  */
 public record SalvageReport(
-    String journalId, long copied, long unproven, List<Lost> lost, long unsent) {
-  /** Copies the list. */
+    String journalId,
+    long copied,
+    long unproven,
+    List<Lost> lost,
+    long unsent,
+    long last,
+    List<String> namedBy,
+    boolean firstPageReplaced) {
+  /** Copies the lists. */
   public SalvageReport {
     lost = List.copyOf(lost);
+    namedBy = List.copyOf(namedBy);
   }
 
   /**

@@ -61,6 +61,15 @@ final class SalvageWriter {
     }
   }
 
+  /** Says of each topic which entry is its last. */
+  void topics() throws SQLException {
+    try (Statement statement = to.createStatement()) {
+      statement.executeUpdate(
+          "INSERT INTO topic(word, last) SELECT topic, max(seq) FROM journal"
+              + " WHERE topic IS NOT NULL GROUP BY topic");
+    }
+  }
+
   /** Copies the texts that are what was put, as far as their table can be read. */
   void texts(Connection from) throws SQLException {
     Map<String, String> good = new HashMap<>();

@@ -4,7 +4,9 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 
 /**
  * The tables, and the version of their layout in SQLite's {@code user_version} and {@code
@@ -37,6 +39,8 @@ final class Schema {
    * bit is not taken for a later version.
    */
   static final int APPLICATION_ID = 0x4257_0000;
+
+  private static final String CREATE = "CREATE TABLE ";
 
   private static final String SNAPSHOT =
       "CREATE TABLE snapshot(seq INTEGER PRIMARY KEY, needed INTEGER NOT NULL,"
@@ -115,6 +119,29 @@ final class Schema {
     return found >= 1
         && found <= VERSION
         && pragma(connection, "application_id") == APPLICATION_ID + found;
+  }
+
+  /**
+   * Whether every table of the file's layout is there as it was made. A flipped bit can turn a
+   * table's text into that of another table, which SQLite reads without complaint: without its
+   * primary key the journal is empty to whoever asks by seq.
+   */
+  static boolean isWhole(Connection connection) throws SQLException {
+    Set<String> found = new HashSet<>();
+    try (Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery("SELECT type, name, tbl_name, sql FROM sqlite_master")) {
+      while (row.next()) {
+        found.add(row.getString(1) + row.getString(2) + row.getString(3) + row.getString(4));
+      }
+    }
+    boolean first = version(connection) < WITH_SNAPSHOTS;
+    return TABLES.stream()
+        .filter(table -> !first || !FROM_LAYOUT_1.contains(table))
+        .allMatch(table -> found.contains("table" + name(table) + name(table) + table));
+  }
+
+  private static String name(String table) {
+    return table.substring(CREATE.length(), table.indexOf('('));
   }
 
   /** The layout of a file. */

@@ -158,4 +158,23 @@ final class Tables {
       return row.next() ? row.getLong(1) : 0;
     }
   }
+
+  /**
+   * A read of something that may be damaged.
+   *
+   * @param <T> what is read
+   */
+  interface Query<T> {
+    /** Reads it. */
+    T read() throws SQLException;
+  }
+
+  /** What can be read; empty where the damage keeps it from being read. */
+  static <T> Optional<T> tolerant(Query<T> query) {
+    try {
+      return Optional.of(query.read());
+    } catch (SQLException damaged) {
+      return Optional.empty();
+    }
+  }
 }

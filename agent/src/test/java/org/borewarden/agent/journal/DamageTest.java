@@ -16,6 +16,8 @@ import org.borewarden.agent.peers.Cases;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class DamageTest {
   private static final int BITS_TRIED = Cases.count(200, 5_000);
@@ -175,6 +177,34 @@ class DamageTest {
     assertThat(Verify.dataFolder(data).first().orElseThrow().seq()).isEqualTo(1);
   }
 
+  /** Without its primary key the journal would be empty to whoever asks by seq. */
+  @Test
+  void aTableThatIsAnotherByOneBitOfItsTextIsNotTakenForSound() throws Exception {
+    byte[] text = "CREATE TABLE journal(seq INTEGER".getBytes(StandardCharsets.UTF_8);
+    int at = find(text);
+    for (int bit = 0; bit < text.length * 8; bit++) {
+      flip(at + bit / 8, 1 << (bit % 8));
+      assertThat(isTakenForSound()).as("bit %s of the table's text", bit).isFalse();
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "UPDATE topic SET last=last-1 WHERE last=(SELECT max(last) FROM topic)",
+        "UPDATE topic SET last=last+64 WHERE last=(SELECT max(last) FROM topic)",
+        "UPDATE topic SET last=(SELECT min(seq) FROM journal WHERE topic=topic.word)",
+        "DELETE FROM topic WHERE last=(SELECT max(last) FROM topic)",
+        "INSERT INTO outbox SELECT max(seq)+64 FROM outbox",
+        "UPDATE outbox SET seq=(SELECT min(seq) FROM journal WHERE topic IS NULL)"
+            + " WHERE seq=(SELECT max(seq) FROM outbox)"
+      })
+  void whatTheSmallTablesSayMustFitTheEntries(String damage) throws Exception {
+    assertThat(isTakenForSound()).isTrue();
+    change(damage);
+    assertThat(isTakenForSound()).isFalse();
+  }
+
   @Test
   void aFolderWithoutAJournalCannotBeVerified() {
     assertThatThrownBy(() -> Verify.dataFolder(data.resolve("elsewhere")))
@@ -190,6 +220,14 @@ class DamageTest {
     byte[] bytes = sound.clone();
     bytes[at] ^= (byte) bit;
     Files.write(file, bytes);
+  }
+
+  private int find(byte[] what) {
+    for (int at = 0; ; at++) {
+      if (Arrays.equals(sound, at, at + what.length, what, 0, what.length)) {
+        return at;
+      }
+    }
   }
 
   private void change(String sql) throws Exception {

@@ -4,10 +4,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.RandomAccessFile;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.Statement;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
@@ -65,7 +67,7 @@ class SalvageTest {
   void anAlteredEntryIsLeftOutAndTheOneBehindItIsUnproven() throws Exception {
     Entry altered = written.get(99);
     byte[] bytes = Files.readAllBytes(file);
-    int at = find(bytes, altered.body().getBytes(java.nio.charset.StandardCharsets.UTF_8));
+    int at = find(bytes, altered.body().getBytes(StandardCharsets.UTF_8));
     bytes[at + 40] ^= 1;
     Files.write(file, bytes);
     SalvageReport report = Salvage.copy(folder, copy);
@@ -112,6 +114,64 @@ class SalvageTest {
     assertThat(damaged).isPositive();
   }
 
+  @Test
+  void aFileWithoutItsFirstPageIsCopiedWholeWithThatOfANewJournal() throws Exception {
+    byte[] bytes = Files.readAllBytes(file);
+    Arrays.fill(bytes, 0, PAGE, (byte) 0);
+    Files.write(file, bytes);
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.firstPageReplaced()).isTrue();
+    assertThat(report.lost()).isEmpty();
+    requireAll(copy);
+    assertThat(Files.readAllBytes(file)).isEqualTo(bytes);
+    assertThat(data.resolve("copy.reading")).doesNotExist();
+  }
+
+  @Test
+  void aTableWithoutItsKeyIsReadAsANewJournalHasIt() throws Exception {
+    byte[] bytes = Files.readAllBytes(file);
+    byte[] text = "CREATE TABLE journal(seq INTEGER".getBytes(StandardCharsets.UTF_8);
+    bytes[find(bytes, text) + text.length - 1] ^= 1;
+    Files.write(file, bytes);
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.firstPageReplaced()).isTrue();
+    requireAll(copy);
+  }
+
+  /** A search in its page may end at such a row, and a reading of a range does. */
+  @Test
+  void aRowUnderAnotherSeqIsTheEntryFromWhichItsHashFollowsAndHidesNoOther() throws Exception {
+    byte[] sound = Files.readAllBytes(file);
+    for (int seq = 200; seq < 220; seq += 10) {
+      int at = placeOfSeq(sound, written.get(seq - 1));
+      for (int bit = 0; bit < 14; bit++) {
+        byte[] bytes = sound.clone();
+        bytes[at - bit / 7] ^= (byte) (1 << (bit % 7));
+        Files.write(file, bytes);
+        Path to = data.resolve("copy-" + seq + "-" + bit);
+        SalvageReport report = Salvage.copy(folder, to);
+        assertThat(report.lost()).as("bit %s of the seq of entry %s", bit, seq).isEmpty();
+        requireAll(to);
+      }
+    }
+  }
+
+  @Test
+  void anEndThatOneTableAloneNamesIsToldAsThat() throws Exception {
+    try (Connection connection = JournalFolder.connector(folder).writer();
+        Statement statement = connection.createStatement()) {
+      statement.executeUpdate("INSERT INTO outbox(seq) VALUES(400000000000)");
+      connection.commit();
+    }
+    SalvageReport report = Salvage.copy(folder, copy);
+    assertThat(report.copied()).isEqualTo(written.size());
+    assertThat(report.last()).isEqualTo(400_000_000_000L);
+    assertThat(report.namedBy()).containsExactly("outbox");
+    assertThat(report.lost())
+        .containsExactly(
+            new SalvageReport.Lost(written.size() + 1L, 400_000_000_000L, "missing"));
+  }
+
   /** As a damaged row may read, against its table's own rule. */
   @Test
   void aTextThatIsGoneIsLeftOutAndKeepsNothingElseFromBeingCopied() throws Exception {
@@ -149,6 +209,24 @@ class SalvageTest {
         .hasMessageStartingWith("no journal in");
   }
 
+  private void requireAll(Path copied) throws Exception {
+    try (JournalReader reader = JournalReader.openFolder(copied)) {
+      assertThat(Stores.all(reader)).isEqualTo(written);
+    }
+    assertThat(Verify.journalFolder(copied).whole()).isTrue();
+  }
+
+  /** The last byte of the row's key, which stands in two bytes before the record's header. */
+  private static int placeOfSeq(byte[] in, Entry entry) {
+    int body = find(in, entry.body().getBytes(StandardCharsets.UTF_8));
+    byte[] key = {(byte) (0x80 | entry.seq() >> 7), (byte) (entry.seq() & 0x7f)};
+    int at = body;
+    while (!Arrays.equals(in, at - 1, at + 1, key, 0, 2) || in[at + 1] > 20) {
+      at--;
+    }
+    return at;
+  }
+
   private static void addAll(Set<Long> seqs, SalvageReport.Lost range) {
     for (long seq = range.first(); seq <= range.last(); seq++) {
       seqs.add(seq);
@@ -157,7 +235,7 @@ class SalvageTest {
 
   private static int find(byte[] in, byte[] what) {
     for (int i = 0; i <= in.length - what.length; i++) {
-      if (java.util.Arrays.equals(in, i, i + what.length, what, 0, what.length)) {
+      if (Arrays.equals(in, i, i + what.length, what, 0, what.length)) {
         return i;
       }
     }
