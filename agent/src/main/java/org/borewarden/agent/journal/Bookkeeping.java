@@ -17,11 +17,14 @@ import java.util.Optional;
 final class Bookkeeping {
   private static final String NOT_OF_ITS_TOPIC =
       "SELECT t.last FROM topic t LEFT JOIN journal j ON j.seq=t.last"
-          + " WHERE t.last>? AND j.topic IS NOT t.word LIMIT 1";
+          + " WHERE (t.last<1 OR t.last>?) AND j.topic IS NOT t.word LIMIT 1";
 
   private static final String NOTHING_TO_SEND =
       "SELECT o.seq FROM outbox o LEFT JOIN journal j ON j.seq=o.seq"
-          + " WHERE o.seq>? AND j.topic IS NULL LIMIT 1";
+          + " WHERE (o.seq<=? OR o.seq>?) AND j.topic IS NULL LIMIT 1";
+
+  /** A word that is not stored as a text is not found by its text. */
+  private static final String NO_TEXT = "SELECT id FROM word WHERE typeof(text)<>'text' LIMIT 1";
 
   private Bookkeeping() {}
 
@@ -51,14 +54,21 @@ final class Bookkeeping {
                 + told.get(seen.getKey()));
       }
     }
-    return first(connection, NOTHING_TO_SEND, Math.max(retired, walk.lastSeq() - tail))
+    Optional<Long> word = first(connection, NO_TEXT);
+    if (word.isPresent()) {
+      return Optional.of("word " + word.get() + " is not stored as a text");
+    }
+    long before = Math.max(retired, walk.lastSeq() - tail);
+    return first(connection, NOTHING_TO_SEND, retired, before)
         .map(seq -> "entry " + seq + " waits to be sent, and there is nothing to send");
   }
 
-  private static Optional<Long> first(Connection connection, String query, long after)
+  private static Optional<Long> first(Connection connection, String query, long... parameters)
       throws SQLException {
     try (PreparedStatement select = connection.prepareStatement(query)) {
-      select.setLong(1, after);
+      for (int i = 0; i < parameters.length; i++) {
+        select.setLong(i + 1, parameters[i]);
+      }
       try (ResultSet row = select.executeQuery()) {
         return row.next() ? Optional.of(row.getLong(1)) : Optional.empty();
       }

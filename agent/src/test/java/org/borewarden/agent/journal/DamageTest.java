@@ -196,6 +196,8 @@ class DamageTest {
         "UPDATE topic SET last=(SELECT min(seq) FROM journal WHERE topic=topic.word)",
         "DELETE FROM topic WHERE last=(SELECT max(last) FROM topic)",
         "INSERT INTO outbox SELECT max(seq)+64 FROM outbox",
+        "INSERT INTO outbox VALUES(0)",
+        "UPDATE word SET text=CAST(text AS BLOB) WHERE id=1",
         "UPDATE outbox SET seq=(SELECT min(seq) FROM journal WHERE topic IS NULL)"
             + " WHERE seq=(SELECT max(seq) FROM outbox)"
       })

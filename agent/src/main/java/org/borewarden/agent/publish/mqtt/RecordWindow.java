@@ -31,9 +31,10 @@ import org.slf4j.LoggerFactory;
  * rows of its own topic wait.
  *
  * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
- * row after a loss goes alone, behind a probe: if the broker takes the probe and closes at the same
- * row three times, the row is set aside. A bad network may close there by chance; so the second
- * attempt at the same row goes behind sixteen probes and the third behind four times as many.
+ * row after a loss goes alone, behind a probe. A row at which the broker closed then waits for its
+ * turn, as a refused one does, while others go on; each further time it goes alone too, and after
+ * the third it is set aside. A bad network may close there by chance; so the second attempt goes
+ * behind sixteen probes and the third behind four times as many.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -41,7 +42,6 @@ final class RecordWindow {
 
   private static final Logger LOG = LoggerFactory.getLogger(RecordWindow.class);
   private static final int BATCH = 200;
-  private static final int CLOSES_AT_ROW = 3;
   private static final int FIRST_PROBES = 16;
   private static final int MORE_PROBES = 4;
 
@@ -63,13 +63,12 @@ final class RecordWindow {
   private LinkState linkState;
   private long cursor;
   private long rewinds;
-  private Probe probe = Probe.NONE;
-  private long suspect;
-  private int closesAtSuspect;
-  private int probesOwed = 1;
+  private final Probing probing = new Probing();
 
-  /** Whether the broker has taken anything since the last forgiving. */
+  /** Whether the broker has taken anything, and whether it has taken a row, since the last forgiving. */
   private boolean took;
+
+  private boolean tookRow;
 
   /** How a message leaves. */
   interface Way {
@@ -84,20 +83,6 @@ final class RecordWindow {
 
     /** The cause of the recent losses is set aside: the next connection need not wait long. */
     void forgive();
-  }
-
-  /** Where the careful beginning of a connection stands. */
-  private enum Probe {
-    /** The window is open. */
-    NONE,
-    /** The probe has to be sent. */
-    OWED,
-    /** The probe is under way. */
-    SENT,
-    /** The broker has taken the probe; the next row goes alone. */
-    TAKEN,
-    /** The row is under way alone. */
-    ROW
   }
 
   RecordWindow(
@@ -125,7 +110,7 @@ final class RecordWindow {
 
   /** Whether an answer is awaited. */
   boolean awaitsAnswer() {
-    return !underWay.isEmpty() || probe == Probe.SENT;
+    return !underWay.isEmpty() || probing.awaitsAnswer();
   }
 
   /** Whether there is something to do that no answer of the broker will bring about. */
@@ -150,53 +135,72 @@ final class RecordWindow {
   }
 
   private void lost(LinkState state) {
-    Optional<Entry> first = underWay.values().stream().findFirst();
-    if (first.isPresent()) {
-      if (probe == Probe.ROW) {
-        closedAt(first.get(), state.detail());
-      }
-      probe = Probe.OWED;
-    } else if (probe != Probe.NONE) {
-      probe = Probe.OWED;
+    if (probing.isAlone()) {
+      underWay.values().forEach(row -> closedAt(row, state.detail()));
     }
-    probesOwed = closesAtSuspect == 0 ? 1 : FIRST_PROBES;
-    for (int close = 1; close < closesAtSuspect; close++) {
-      probesOwed *= MORE_PROBES;
-    }
+    probing.lost(!underWay.isEmpty());
     underWay.clear();
     refusals.forgetWaits();
   }
 
-  /** The connection was lost while a row was under way alone, after a probe was taken. */
+  /** The connection was lost while a row was under way alone, after its probes were taken. */
   private void closedAt(Entry row, String why) {
-    closesAtSuspect = row.seq() == suspect ? closesAtSuspect + 1 : 1;
-    suspect = row.seq();
-    if (closesAtSuspect >= CLOSES_AT_ROW) {
+    if (refusals.closedAt(row, clock.nanos())) {
       putAside(
           row,
           "closed",
           "the broker took probes and then closed the connection at this row, "
-              + CLOSES_AT_ROW
+              + Refusals.TRIES
               + " times, each behind more probes: "
               + why);
-      closesAtSuspect = 0;
-      way.forgive();
+      forgive();
+    } else if (tookRow) {
+      // The others must not wait for it; a network that lets no row through is not called so often.
+      forgive();
     }
+  }
+
+  private void forgive() {
+    took = false;
+    tookRow = false;
+    way.forgive();
   }
 
   /** Sends what may be sent now. */
   void fill() throws JournalException {
     rewind();
-    if (probe == Probe.OWED) {
+    if (awaitsEmptyWindow()) {
+      return;
+    }
+    if (probing.probeIsOwed()) {
       sendProbe();
     }
-    while (underWay.size() < window()) {
+    while (underWay.size() < probing.window(linkState.window())) {
       Optional<Entry> row = nextRow();
       if (row.isEmpty()) {
         return;
       }
       send(row.get());
     }
+  }
+
+  /** Calls a row that has to go alone, when nothing is under way; until then nothing else goes. */
+  private boolean awaitsEmptyWindow() {
+    Optional<Entry> due =
+        probing.mayCall() ? refusals.dueAlone(clock.nanos()) : Optional.empty();
+    if (due.isPresent() && underWay.isEmpty()) {
+      probing.call(due.get(), probes(refusals.closes(due.get())));
+      return false;
+    }
+    return due.isPresent();
+  }
+
+  private static int probes(int closes) {
+    int probes = FIRST_PROBES;
+    for (int close = 1; close < closes; close++) {
+      probes *= MORE_PROBES;
+    }
+    return probes;
   }
 
   /** Rows that are to be sent again lie before the cursor and were settled once. */
@@ -210,33 +214,26 @@ final class RecordWindow {
     }
   }
 
-  /** How many rows may be under way now. */
-  private int window() {
-    return switch (probe) {
-      case NONE -> linkState.window();
-      case OWED, SENT -> 0;
-      case TAKEN, ROW -> 1;
-    };
-  }
-
   private void sendProbe() {
-    probe = Probe.SENT;
+    probing.probeSent();
     long connection = linkState.connection();
     way.send(
         connection, PROBE, OutMessage.event(topics.canary(), "{\"probe\":" + connection + "}"));
   }
 
   private Optional<Entry> nextRow() throws JournalException {
-    Optional<Entry> again = refusals.dueRow(clock.nanos());
-    if (again.isPresent()) {
-      return again;
+    Optional<Entry> first = probing.calledNow().or(() -> refusals.dueRow(clock.nanos()));
+    if (first.isPresent()) {
+      return first;
     }
     while (true) {
       if (fetched.isEmpty() && !fetch()) {
         return Optional.empty();
       }
       Entry row = fetched.removeFirst();
-      if (settled.contains(row.seq()) || underWay.containsKey(row.seq())) {
+      if (settled.contains(row.seq())
+          || underWay.containsKey(row.seq())
+          || refusals.isOpen(row)) {
         continue;
       }
       if (!refusals.holdsBack(row)) {
@@ -272,9 +269,7 @@ final class RecordWindow {
       putAside(row, "too-large", tooLong.get());
       return;
     }
-    if (probe == Probe.TAKEN) {
-      probe = Probe.ROW;
-    }
+    probing.rowSent();
     underWay.put(row.seq(), row);
     boolean asState = Topics.alsoState(below) && outbox.isNewestOnItsTopic(row);
     String topic = topics.of(below);
@@ -319,6 +314,7 @@ final class RecordWindow {
         answeredRow(seq);
         settled.add(seq);
         took = true;
+        tookRow = true;
         outbox.acknowledged(seq);
         delivery.acknowledged(result.nanos());
         refusals.taken(row.get());
@@ -342,16 +338,13 @@ final class RecordWindow {
    */
   private void forgiveWhoTakesOthers() {
     if (took) {
-      took = false;
-      way.forgive();
+      forgive();
     }
   }
 
   private void answeredRow(long seq) {
     underWay.remove(seq);
-    if (probe == Probe.ROW) {
-      probe = Probe.NONE;
-    }
+    probing.rowAnswered();
   }
 
   /** A refused probe is as good as a taken one: the connection stands. */
@@ -362,9 +355,8 @@ final class RecordWindow {
           case ACCEPTED, REFUSED -> true;
           case LOST, NOT_SENT -> false;
         };
-    if (probe == Probe.SENT && stands) {
-      probesOwed--;
-      probe = probesOwed > 0 ? Probe.OWED : Probe.TAKEN;
+    if (stands) {
+      probing.probeAnswered();
     }
   }
 

@@ -38,6 +38,7 @@ final class Refusals {
   private static final int MOST_BEHIND = 1000;
 
   private final Map<Long, Integer> tries = new HashMap<>();
+  private final Map<Long, Integer> closes = new HashMap<>();
   private final Map<Long, Quota> quotas = new HashMap<>();
   private final NavigableMap<Long, Retry> open = new TreeMap<>();
   private final Deque<Entry> behind = new ArrayDeque<>();
@@ -50,8 +51,9 @@ final class Refusals {
    * @param row the row
    * @param dueNanos when it is tried again
    * @param underWay whether it is just being tried again
+   * @param alone whether it has to go alone, since the broker closed the connection at it
    */
-  private record Retry(Entry row, long dueNanos, boolean underWay) {}
+  private record Retry(Entry row, long dueNanos, boolean underWay, boolean alone) {}
 
   /**
    * A row that was refused for a quota.
@@ -98,7 +100,22 @@ final class Refusals {
   private void retry(Entry row, int times, long now) {
     long wait = FIRST_WAIT.toNanos() << Math.min(times - 1, MOST_DOUBLINGS);
     long capped = Math.min(wait, LONGEST_WAIT.toNanos());
-    open.put(row.seq(), new Retry(row, now + capped, false));
+    open.put(row.seq(), new Retry(row, now + capped, false, closes.containsKey(row.seq())));
+  }
+
+  /** The broker closed the connection at a row that was alone; true when it has to be set aside. */
+  boolean closedAt(Entry row, long now) {
+    int times = closes.merge(row.seq(), 1, Integer::sum);
+    if (times >= TRIES) {
+      return true;
+    }
+    retry(row, times, now);
+    return false;
+  }
+
+  /** How often the broker closed the connection at a row. */
+  int closes(Entry row) {
+    return closes.getOrDefault(row.seq(), 0);
   }
 
   /** A row was taken. */
@@ -111,6 +128,7 @@ final class Refusals {
   /** A row was taken or set aside. */
   void gone(Entry row) {
     tries.remove(row.seq());
+    closes.remove(row.seq());
     quotas.remove(row.seq());
     open.remove(row.seq());
   }
@@ -137,15 +155,30 @@ final class Refusals {
     return !open.isEmpty() || !behind.isEmpty();
   }
 
+  /** Whether a row was refused, or the broker closed at it, and it is not done with. */
+  boolean isOpen(Entry row) {
+    return open.containsKey(row.seq());
+  }
+
   /** A refused row whose wait is over, else a row that no longer waits behind one. */
   Optional<Entry> dueRow(long now) {
-    for (Retry retry : open.values()) {
-      if (!retry.underWay() && now - retry.dueNanos() >= 0 && !olderIsOpen(retry.row())) {
-        open.put(retry.row().seq(), new Retry(retry.row(), retry.dueNanos(), true));
-        return Optional.of(retry.row());
-      }
-    }
-    return freed();
+    Optional<Retry> due = due(now, false);
+    due.ifPresent(
+        retry ->
+            open.put(retry.row().seq(), new Retry(retry.row(), retry.dueNanos(), true, false)));
+    return due.map(Retry::row).or(this::freed);
+  }
+
+  /** A row that has to go alone and whose wait is over. */
+  Optional<Entry> dueAlone(long now) {
+    return due(now, true).map(Retry::row);
+  }
+
+  private Optional<Retry> due(long now, boolean alone) {
+    return open.values().stream()
+        .filter(retry -> retry.alone() == alone && !retry.underWay())
+        .filter(retry -> now - retry.dueNanos() >= 0 && !olderIsOpen(retry.row()))
+        .findFirst();
   }
 
   private Optional<Entry> freed() {
@@ -161,11 +194,12 @@ final class Refusals {
   }
 
   /**
-   * The connection is gone: everything is read again from the outbox. The counts stay, and so does
-   * what is known of denied topics, since a broker may close the connection at each such row.
+   * The connection is gone: everything is read again from the outbox, but for rows that have to go
+   * alone. The counts stay, and so does what is known of denied topics, since a broker may close
+   * the connection at each such row.
    */
   void forgetWaits() {
-    open.clear();
+    open.values().removeIf(retry -> !retry.alone());
     behind.clear();
   }
 

@@ -18,7 +18,10 @@ import org.junit.jupiter.api.Test;
 /** Brokers that close the connection at a row, after they refused it, as mosquitto 2.0.11 does. */
 class RecordWindowTest {
   private static final int DENIED = 0x87;
+  private static final int MOST_PROBES = 100;
+  private static final long RETRY_NANOS = 1_000_000_000;
 
+  private long now;
   private final FakeOutbox outbox = new FakeOutbox();
   private final List<Long> sent = new ArrayList<>();
   private final RecordWindow window =
@@ -28,7 +31,7 @@ class RecordWindowTest {
           new Envelope("cell-4", "journal"),
           new Topics("w"),
           new RecordLimits(4096, Optional.empty()),
-          () -> 0,
+          () -> now,
           state(0, false),
           (delivers, detail) -> {});
   private int forgiven;
@@ -77,22 +80,71 @@ class RecordWindowTest {
   void aRowAtWhichABrokerClosesThreeTimesIsTriedBehindOneThenSixteenThenSixtyFourProbes()
       throws Exception {
     long poison = outbox.add("verdict/f1", 1);
-    List<Integer> probes = new ArrayList<>();
+    List<Long> probes = new ArrayList<>();
     for (int times = 0; times < 4; times++) {
-      connection++;
-      sent.clear();
-      window.linkChanged(state(connection, true));
-      window.fill();
-      while (!sent.contains(poison)) {
-        window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
-        window.fill();
-      }
-      probes.add(sent.size() - 1);
+      connect();
+      now += RETRY_NANOS;
+      answerProbesUntil(poison);
+      probes.add(sent.stream().filter(seq -> seq == RecordWindow.PROBE).count());
       window.linkChanged(state(connection, false));
     }
-    assertThat(probes).containsExactly(0, 1, 16, 64);
+    assertThat(probes).containsExactly(0L, 1L, 16L, 64L);
     assertThat(outbox.aside()).containsOnlyKeys(poison);
     assertThat(forgiven).isEqualTo(1);
+  }
+
+  @Test
+  void whileARowAtWhichABrokerClosesWaitsForItsTurnOnlyItsTopicWaits() throws Exception {
+    long poison = outbox.add("verdict/f1", 1);
+    connect();
+    answerProbesUntil(poison);
+    window.linkChanged(state(connection, false));
+    connect();
+    answerProbesUntil(poison);
+    window.linkChanged(state(connection, false));
+
+    long behind = outbox.add("verdict/f1", 1);
+    long other = outbox.add("verdict/f2", 1);
+    long another = outbox.add("verdict/f2", 1);
+    connect();
+    answerProbesUntil(other);
+    window.answered(connection, other, result(Outcome.ACCEPTED));
+    window.fill();
+    assertThat(sent).contains(another).doesNotContain(poison, behind);
+
+    now += RETRY_NANOS;
+    window.fill();
+    assertThat(sent).as("while another is under way").doesNotContain(poison);
+    long late = outbox.add("verdict/f3", 1);
+    window.answered(connection, another, result(Outcome.ACCEPTED));
+    answerProbesUntil(poison);
+    assertThat(sent).doesNotContain(late, behind);
+    window.linkChanged(state(connection, false));
+    assertThat(forgiven).as("the others need not wait long for a connection").isEqualTo(1);
+
+    connect();
+    answerProbesUntil(late);
+    window.answered(connection, late, result(Outcome.ACCEPTED));
+    now += RETRY_NANOS;
+    answerProbesUntil(poison);
+    window.answered(connection, poison, result(Outcome.ACCEPTED));
+    answerProbesUntil(behind);
+    assertThat(outbox.aside()).isEmpty();
+  }
+
+  private void connect() {
+    connection++;
+    sent.clear();
+    window.linkChanged(state(connection, true));
+  }
+
+  private void answerProbesUntil(long row) throws JournalException {
+    window.fill();
+    for (int probes = 0; probes < MOST_PROBES && !sent.contains(row); probes++) {
+      window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
+      window.fill();
+    }
+    assertThat(sent).contains(row);
   }
 
   /** One connection, on which the broker takes probe and other rows, or nothing. */

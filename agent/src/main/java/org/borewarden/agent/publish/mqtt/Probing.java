@@ -1,0 +1,107 @@
+package org.borewarden.agent.publish.mqtt;
+
+import java.util.Optional;
+import org.borewarden.agent.journal.Entry;
+
+/**
+ * Whether the window is open, or one row goes alone behind probes: the first one after a loss, and
+ * each row at which the broker closed the connection before. Owned by the publisher's thread.
+ */
+final class Probing {
+  private Step step = Step.OPEN;
+  private int owed;
+  private Optional<Entry> called = Optional.empty();
+
+  private enum Step {
+    /** The window is open. */
+    OPEN,
+    /** A probe has to be sent. */
+    OWED,
+    /** A probe is under way. */
+    SENT,
+    /** The broker has taken the probes; the next row goes alone. */
+    TAKEN,
+    /** The row is under way alone. */
+    ROW
+  }
+
+  /**
+   * The connection is gone. The next one begins with a probe and one row, unless nothing was under
+   * way.
+   */
+  void lost(boolean rowsWereUnderWay) {
+    if (rowsWereUnderWay || step != Step.OPEN) {
+      step = Step.OWED;
+      owed = 1;
+    }
+    called = Optional.empty();
+  }
+
+  /** Whether a row may be called: none is, and none is under way alone. */
+  boolean mayCall() {
+    return called.isEmpty() && (step == Step.OPEN || step == Step.TAKEN);
+  }
+
+  /** A row goes alone behind so many probes. Nothing is under way. */
+  void call(Entry row, int probes) {
+    called = Optional.of(row);
+    owed = step == Step.TAKEN ? probes - 1 : probes;
+    step = Step.OWED;
+  }
+
+  /** The row that was called, when the broker has taken its probes. */
+  Optional<Entry> calledNow() {
+    return step == Step.TAKEN ? called : Optional.empty();
+  }
+
+  boolean probeIsOwed() {
+    return step == Step.OWED;
+  }
+
+  void probeSent() {
+    step = Step.SENT;
+  }
+
+  boolean awaitsAnswer() {
+    return step == Step.SENT;
+  }
+
+  /** The probe was answered, and the connection stands. */
+  void probeAnswered() {
+    if (step == Step.SENT) {
+      owed--;
+      step = owed > 0 ? Step.OWED : Step.TAKEN;
+    }
+  }
+
+  void rowSent() {
+    if (step == Step.TAKEN) {
+      step = Step.ROW;
+    }
+  }
+
+  void rowAnswered() {
+    if (step == Step.ROW) {
+      step = Step.OPEN;
+      called = Optional.empty();
+    }
+  }
+
+  /** Whether a row is under way alone. */
+  boolean isAlone() {
+    return step == Step.ROW;
+  }
+
+  /**
+   * How many rows may be under way now.
+   *
+   * @param most how many in an open window
+   */
+  int window(int most) {
+    return switch (step) {
+      case OPEN -> most;
+      case OWED, SENT -> 0;
+      case TAKEN, ROW -> 1;
+    };
+  }
+}
