@@ -4,12 +4,17 @@ import java.util.Optional;
 import org.borewarden.agent.journal.Entry;
 
 /**
- * Whether the window is open, or one row goes alone behind probes: the first one after a loss, and
- * each row at which the broker closed the connection before. Owned by the publisher's thread.
+ * Whether the window is open, or one row goes alone behind probes: after a loss each one that was
+ * under way then, and each row at which the broker closed the connection before. Owned by the
+ * publisher's thread.
  */
 final class Probing {
   private Step step = Step.OPEN;
   private int owed;
+
+  /** Rows up to this one were under way when a connection was lost. */
+  private long suspectedUpTo;
+
   private Optional<Entry> called = Optional.empty();
 
   private enum Step {
@@ -26,11 +31,13 @@ final class Probing {
   }
 
   /**
-   * The connection is gone. The next one begins with a probe and one row, unless nothing was under
-   * way.
+   * The connection is gone. The next one begins with a probe, unless nothing was under way.
+   *
+   * @param lastUnderWay the last row that was under way; 0 for none
    */
-  void lost(boolean rowsWereUnderWay) {
-    if (rowsWereUnderWay || step != Step.OPEN) {
+  void lost(long lastUnderWay) {
+    suspectedUpTo = Math.max(suspectedUpTo, lastUnderWay);
+    if (lastUnderWay > 0 || step != Step.OPEN) {
       step = Step.OWED;
       owed = 1;
     }
@@ -80,9 +87,10 @@ final class Probing {
     }
   }
 
-  void rowAnswered() {
+  void rowAnswered(long seq) {
     if (step == Step.ROW) {
-      step = Step.OPEN;
+      step = seq < suspectedUpTo ? Step.TAKEN : Step.OPEN;
+      suspectedUpTo = seq < suspectedUpTo ? suspectedUpTo : 0;
       called = Optional.empty();
     }
   }

@@ -30,11 +30,11 @@ import org.slf4j.LoggerFactory;
  * refuses for what it is, is tried {@value Refusals#TRIES} times and then set aside; meanwhile only
  * rows of its own topic wait.
  *
- * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the first
- * row after a loss goes alone, behind a probe. A row at which the broker closed then waits for its
- * turn, as a refused one does, while others go on; each further time it goes alone too, and after
- * the third it is set aside. A bad network may close there by chance; so the second attempt goes
- * behind sixteen probes and the third behind four times as many.
+ * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the rows that
+ * were under way at a loss go alone, one after the other, behind a probe. A row at which the broker
+ * closed then waits for its turn, as a refused one does, while others go on; each further time it
+ * goes alone too, and after the third it is set aside. A bad network may close there by chance; so
+ * the second attempt goes behind sixteen probes and the third behind four times as many.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -69,6 +69,9 @@ final class RecordWindow {
   private boolean took;
 
   private boolean tookRow;
+
+  /** Whether the broker has refused a row on this connection. */
+  private boolean refusedHere;
 
   /** How a message leaves. */
   interface Way {
@@ -138,9 +141,13 @@ final class RecordWindow {
     if (probing.isAlone()) {
       underWay.values().forEach(row -> closedAt(row, state.detail()));
     }
-    probing.lost(!underWay.isEmpty());
+    if (refusedHere && tookRow) {
+      forgive();
+    }
+    refusedHere = false;
+    probing.lost(underWay.isEmpty() ? 0 : underWay.lastKey());
     underWay.clear();
-    refusals.forgetWaits();
+    refusals.lost();
   }
 
   /** The connection was lost while a row was under way alone, after its probes were taken. */
@@ -321,6 +328,7 @@ final class RecordWindow {
       }
       case REFUSED -> {
         answeredRow(seq);
+        refusedHere = true;
         if (refusals.refused(row.get(), result.reasonCode(), clock.nanos())) {
           putAside(row.get(), key(result.reasonCode()), result.detail());
           forgiveWhoTakesOthers();
@@ -344,7 +352,7 @@ final class RecordWindow {
 
   private void answeredRow(long seq) {
     underWay.remove(seq);
-    probing.rowAnswered();
+    probing.rowAnswered(seq);
   }
 
   /** A refused probe is as good as a taken one: the connection stands. */

@@ -194,12 +194,14 @@ final class Refusals {
   }
 
   /**
-   * The connection is gone: everything is read again from the outbox, but for rows that have to go
-   * alone. The counts stay, and so does what is known of denied topics, since a broker may close
-   * the connection at each such row.
+   * The connection is gone: everything is read again from the outbox, but for rows that were
+   * refused for what they are. These keep their waits, so that where the broker closes the
+   * connection at each refusal the others go on between. A quota may be another one now.
    */
-  void forgetWaits() {
-    open.values().removeIf(retry -> !retry.alone());
+  void lost() {
+    open.keySet().removeAll(quotas.keySet());
+    open.replaceAll(
+        (seq, retry) -> new Retry(retry.row(), retry.dueNanos(), false, retry.alone()));
     behind.clear();
   }
 

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.stream.LongStream;
 import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.mqtt.LinkState;
 import org.borewarden.agent.mqtt.OutMessage;
@@ -51,19 +52,19 @@ class RecordWindowTest {
   }
 
   @Test
-  void whereABrokerTakesOthersARowThatIsAsideNoLongerDelaysTheNextConnection() throws Exception {
-    outbox.add("alert/denied", 1);
-    outbox.add("alert/denied", 1);
-    refuseAndClose(1, true);
-    refuseAndClose(1, true);
-    assertThat(forgiven).isZero();
-    refuseAndClose(1, true);
-    assertThat(outbox.aside()).containsOnlyKeys(1L);
-    assertThat(forgiven).isEqualTo(1);
+  void whereABrokerTakesOthersARefusedRowDoesNotDelayTheNextConnection() throws Exception {
+    long first = outbox.add("alert/denied", 1);
+    for (int n = 1; n <= Refusals.TRIES; n++) {
+      assertThat(outbox.aside()).isEmpty();
+      refuseAndClose(first, true);
+      assertThat(forgiven).isEqualTo(n);
+    }
+    assertThat(outbox.aside()).containsOnlyKeys(first);
     // The topic is known to be denied: the next row costs one connection and not three.
-    refuseAndClose(2, true);
-    assertThat(outbox.aside()).containsOnlyKeys(1L, 2L);
-    assertThat(forgiven).isEqualTo(2);
+    long next = outbox.add("alert/denied", 1);
+    refuseAndClose(next, true);
+    assertThat(outbox.aside()).containsOnlyKeys(first, next);
+    assertThat(forgiven).isEqualTo(Refusals.TRIES + 1);
   }
 
   @Test
@@ -132,6 +133,29 @@ class RecordWindowTest {
     assertThat(outbox.aside()).isEmpty();
   }
 
+  @Test
+  void theRowsThatWereUnderWayAtALossGoOneByOne() throws Exception {
+    connect();
+    for (int n = 0; n < 4; n++) {
+      outbox.add("verdict/f" + n, 1);
+    }
+    window.fill();
+    assertThat(sent).containsExactly(1L, 2L, 3L, 4L);
+    window.linkChanged(state(connection, false));
+    outbox.add("verdict/f5", 1);
+    outbox.add("verdict/f6", 1);
+    connect();
+    answerProbesUntil(1);
+    for (long row = 1; row < 4; row++) {
+      assertThat(sent).containsExactlyElementsOf(LongStream.rangeClosed(0, row).boxed().toList());
+      window.answered(connection, row, result(Outcome.ACCEPTED));
+      window.fill();
+    }
+    window.answered(connection, 4, result(Outcome.ACCEPTED));
+    window.fill();
+    assertThat(sent).endsWith(4L, 5L, 6L);
+  }
+
   private void connect() {
     connection++;
     sent.clear();
@@ -149,9 +173,8 @@ class RecordWindowTest {
 
   /** One connection, on which the broker takes probe and other rows, or nothing. */
   private void refuseAndClose(long row, boolean takesOthers) throws JournalException {
-    connection++;
-    sent.clear();
-    window.linkChanged(state(connection, true));
+    connect();
+    now += 2 * RETRY_NANOS;
     long other = takesOthers ? outbox.add("verdict/f1", 1) : Long.MAX_VALUE;
     window.fill();
     if (sent.contains(RecordWindow.PROBE)) {

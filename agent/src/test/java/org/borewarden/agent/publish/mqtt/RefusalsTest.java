@@ -84,14 +84,46 @@ class RefusalsTest {
   }
 
   @Test
-  void aLostConnectionForgetsTheWaitsAndKeepsTheCounts() {
+  void aRefusedRowKeepsItsWaitWhenTheConnectionIsLostAndWhatWaitsBehindItIsReadAgain() {
     Entry row = row(1, "a");
     refusals.refused(row, UNSAID, 0);
     refusals.waitBehind(row(2, "a"));
-    refusals.forgetWaits();
+    refusals.lost();
+    assertThat(refusals.isOpen(row)).isTrue();
+    assertThat(refusals.holdsBack(row(2, "a"))).isTrue();
+    assertThat(refusals.dueRow(SECOND / 2 - 1)).isEmpty();
+    assertThat(refusals.dueRow(SECOND / 2)).contains(row);
+    refusals.lost();
+    assertThat(refusals.dueRow(SECOND / 2)).as("under way when it was lost").contains(row);
+    refusals.refused(row, UNSAID, SECOND);
+    assertThat(refusals.refused(row, UNSAID, SECOND)).isTrue();
+    refusals.gone(row);
     assertThat(refusals.anyWait()).isFalse();
-    refusals.refused(row, UNSAID, 0);
-    assertThat(refusals.refused(row, UNSAID, 0)).isTrue();
+  }
+
+  @Test
+  void aRowRefusedForAQuotaIsReadAgainWhenTheConnectionIsLost() {
+    refusals.refused(row(1, "a"), QUOTA, 0);
+    assertThat(refusals.anyWait()).isTrue();
+    refusals.lost();
+    assertThat(refusals.anyWait()).isFalse();
+  }
+
+  @Test
+  void aRowAtWhichTheBrokerClosedWaitsForItsTurnAlone() {
+    Entry row = row(1, "a");
+    assertThat(refusals.closedAt(row, 0)).isFalse();
+    refusals.lost();
+    assertThat(refusals.dueAlone(SECOND / 2 - 1)).isEmpty();
+    assertThat(refusals.dueRow(SECOND)).isEmpty();
+    assertThat(refusals.dueAlone(SECOND / 2)).contains(row);
+    refusals.refused(row, UNSAID, SECOND);
+    assertThat(refusals.dueRow(2 * SECOND)).as("still alone").isEmpty();
+    assertThat(refusals.closedAt(row, 2 * SECOND)).isFalse();
+    assertThat(refusals.closes(row)).isEqualTo(2);
+    assertThat(refusals.closedAt(row, 4 * SECOND)).isTrue();
+    refusals.gone(row);
+    assertThat(refusals.closes(row)).isZero();
   }
 
   @Test
@@ -99,7 +131,7 @@ class RefusalsTest {
     Entry first = row(1, "a");
     for (int n = 0; n < Refusals.TRIES; n++) {
       refusals.refused(first, DENIED, 0);
-      refusals.forgetWaits();
+      refusals.lost();
     }
     refusals.gone(first);
     assertThat(refusals.refused(row(2, "a"), DENIED, 0)).isTrue();
