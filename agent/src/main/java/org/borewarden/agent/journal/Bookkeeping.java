@@ -40,7 +40,8 @@ final class Bookkeeping {
     long retired = Tables.anchor(connection).map(Tables.Anchor::seq).orElse(0L);
     Optional<Long> stray = first(connection, NOT_OF_ITS_TOPIC, retired);
     if (stray.isPresent()) {
-      return Optional.of("a topic's last entry is told as " + stray.get() + ", which is none of it");
+      return Optional.of(
+          "a topic's last entry is told as " + stray.get() + ", which is none of it");
     }
     Map<String, Long> told = Tables.lastSeqPerTopic(connection);
     for (Map.Entry<String, Long> seen : walk.lastOfTopic().entrySet()) {

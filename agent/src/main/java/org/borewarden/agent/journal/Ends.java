@@ -58,14 +58,19 @@ final class Ends {
   /** The next seq after an empty range at which to go on; past the end where there is none. */
   long nextThere(Connection from, long after) {
     long otherwise = after < lastButOne() ? after + 1 : last + 1;
-    return Tables.tolerant(() -> Tables.number(from, "SELECT min(seq) FROM journal WHERE seq>" + after))
+    return Tables.tolerant(
+            () -> Tables.number(from, "SELECT min(seq) FROM journal WHERE seq>" + after))
         .map(seq -> seq > after ? seq : last + 1)
         .orElse(otherwise);
   }
 
   /** What one table alone tells is not believed so far that every seq up to there is looked for. */
   private long lastButOne() {
-    return told.values().stream().sorted().skip(Math.max(0, told.size() - 2)).findFirst().orElse(0L);
+    return told.values().stream()
+        .sorted()
+        .skip(Math.max(0, told.size() - 2))
+        .findFirst()
+        .orElse(0L);
   }
 
   private static void ask(Map<String, Long> told, String name, Query<Long> query) {

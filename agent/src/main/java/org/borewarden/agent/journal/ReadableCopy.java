@@ -20,7 +20,9 @@ import java.util.List;
 final class ReadableCopy implements AutoCloseable {
   private static final int PAGE = 4096;
 
-  /** The size of the file in pages, and its free pages: SQLite goes by the file where they are 0. */
+  /**
+   * The size of the file in pages, and its free pages: SQLite goes by the file where they are 0.
+   */
   private static final int PAGES_AT = 28;
 
   private static final int FREE_AT = 32;

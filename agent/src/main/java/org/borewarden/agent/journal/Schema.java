@@ -129,7 +129,8 @@ final class Schema {
   static boolean isWhole(Connection connection) throws SQLException {
     Set<String> found = new HashSet<>();
     try (Statement statement = connection.createStatement();
-        ResultSet row = statement.executeQuery("SELECT type, name, tbl_name, sql FROM sqlite_master")) {
+        ResultSet row =
+            statement.executeQuery("SELECT type, name, tbl_name, sql FROM sqlite_master")) {
       while (row.next()) {
         found.add(row.getString(1) + row.getString(2) + row.getString(3) + row.getString(4));
       }

@@ -27,8 +27,8 @@ import org.junit.jupiter.api.Test;
  * Every bit of a journal of 64 KiB, every sector and every length, one fault at a time: either the
  * journal is taken for sound and reads exactly as written, with what waits to be sent and the last
  * entry of each topic, or the damage is noticed; then a salvage counts to the entry, or says that
- * one table alone names more, and a start puts it away whole. In parts with {@code -Dborewarden.from=N} and
- * {@code -Dborewarden.cases=N}.
+ * one table alone names more, and a start puts it away whole. In parts with {@code
+ * -Dborewarden.from=N} and {@code -Dborewarden.cases=N}.
  *
  * <p>Most bits are looked at in memory, and there the last link of the chain, which depends on all
  * entries as they were read, stands for them. A sample, every sector and every length are looked at

@@ -168,8 +168,7 @@ class SalvageTest {
     assertThat(report.last()).isEqualTo(400_000_000_000L);
     assertThat(report.namedBy()).containsExactly("outbox");
     assertThat(report.lost())
-        .containsExactly(
-            new SalvageReport.Lost(written.size() + 1L, 400_000_000_000L, "missing"));
+        .containsExactly(new SalvageReport.Lost(written.size() + 1L, 400_000_000_000L, "missing"));
   }
 
   /** As a damaged row may read, against its table's own rule. */

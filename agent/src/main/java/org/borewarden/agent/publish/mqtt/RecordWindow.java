@@ -30,11 +30,11 @@ import org.slf4j.LoggerFactory;
  * refuses for what it is, is tried {@value Refusals#TRIES} times and then set aside; meanwhile only
  * rows of its own topic wait.
  *
- * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the rows that
- * were under way at a loss go alone, one after the other, behind a probe. A row at which the broker
- * closed then waits for its turn, as a refused one does, while others go on; each further time it
- * goes alone too, and after the third it is set aside. A bad network may close there by chance; so
- * the second attempt goes behind sixteen probes and the third behind four times as many.
+ * <p>A broker may answer a row that it cannot take by closing the connection. Therefore the rows
+ * that were under way at a loss go alone, one after the other, behind a probe. A row at which the
+ * broker closed then waits for its turn, as a refused one does, while others go on; each further
+ * time it goes alone too, and after the third it is set aside. A bad network may close there by
+ * chance; so the second attempt goes behind sixteen probes and the third behind four times as many.
  */
 final class RecordWindow {
   /** The seq under which the probe is answered. */
@@ -65,7 +65,10 @@ final class RecordWindow {
   private long rewinds;
   private final Probing probing = new Probing();
 
-  /** Whether the broker has taken anything, and whether it has taken a row, since the last forgiving. */
+  /**
+   * Whether the broker has taken anything, and whether it has taken a row, since the last
+   * forgiving.
+   */
   private boolean took;
 
   private boolean tookRow;
@@ -193,8 +196,7 @@ final class RecordWindow {
 
   /** Calls a row that has to go alone, when nothing is under way; until then nothing else goes. */
   private boolean awaitsEmptyWindow() {
-    Optional<Entry> due =
-        probing.mayCall() ? refusals.dueAlone(clock.nanos()) : Optional.empty();
+    Optional<Entry> due = probing.mayCall() ? refusals.dueAlone(clock.nanos()) : Optional.empty();
     if (due.isPresent() && underWay.isEmpty()) {
       probing.call(due.get(), probes(refusals.closes(due.get())));
       return false;
@@ -238,9 +240,7 @@ final class RecordWindow {
         return Optional.empty();
       }
       Entry row = fetched.removeFirst();
-      if (settled.contains(row.seq())
-          || underWay.containsKey(row.seq())
-          || refusals.isOpen(row)) {
+      if (settled.contains(row.seq()) || underWay.containsKey(row.seq()) || refusals.isOpen(row)) {
         continue;
       }
       if (!refusals.holdsBack(row)) {

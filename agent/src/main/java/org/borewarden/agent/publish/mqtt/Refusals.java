@@ -200,8 +200,7 @@ final class Refusals {
    */
   void lost() {
     open.keySet().removeAll(quotas.keySet());
-    open.replaceAll(
-        (seq, retry) -> new Retry(retry.row(), retry.dueNanos(), false, retry.alone()));
+    open.replaceAll((seq, retry) -> new Retry(retry.row(), retry.dueNanos(), false, retry.alone()));
     behind.clear();
   }
 
