@@ -29,6 +29,7 @@ class PausedIT {
   private Random random = new Random();
   private int pauses;
   private int seen;
+  private int stillWritten;
   private long slowestNanos;
   private int brokerPauses;
   private int repeats;
@@ -42,11 +43,20 @@ class PausedIT {
     for (int journal = 0; pauses < PAUSES; journal++) {
       oneJournal("paused-" + journal);
       System.err.printf(
-          "paused: %d pauses (%d of the broker), %d of the agent seen by the cell, the latest %d ms"
-              + " after the signal; %d repeats%n",
-          pauses, brokerPauses, seen, TimeUnit.NANOSECONDS.toMillis(slowestNanos), repeats);
+          "paused: %d pauses (%d of the broker), %d of the agent seen by the cell (with the old permit"
+              + " still in the register in %d), the latest %d ms after the signal; %d repeats%n",
+          pauses,
+          brokerPauses,
+          seen,
+          stillWritten,
+          TimeUnit.NANOSECONDS.toMillis(slowestNanos),
+          repeats);
     }
     assertThat(seen).isPositive();
+    // Not each time: on a busy machine the agent may have withdrawn it just before.
+    assertThat(stillWritten)
+        .as("the control: permits that one would still see who reads the register without its beat")
+        .isPositive();
     assertThat(brokerPauses).isPositive();
   }
 
@@ -83,8 +93,9 @@ class PausedIT {
       Waits.until("the cell without permit", () -> !plant.cell().state().permit());
       slowestNanos = Math.max(slowestNanos, System.nanoTime() - begun);
       seen++;
-      // The control: who reads the register without its beat would still see the old permit.
-      assertThat(plant.cell().blockA()[PERMIT_WORD] & PERMITTED).isEqualTo(PERMITTED);
+      if ((plant.cell().blockA()[PERMIT_WORD] & PERMITTED) == PERMITTED) {
+        stillWritten++;
+      }
     }
     long left = begun + TimeUnit.MILLISECONDS.toNanos(100L * tenths) - System.nanoTime();
     Waits.pass(TimeUnit.NANOSECONDS.toMicros(left));
