@@ -9,11 +9,16 @@ import java.util.Random;
  * counts as a failed attempt. Owned by the link's thread.
  */
 final class Backoff {
+  private static final int TAKEN_OVER = 5;
+
   private final Duration first;
   private final Duration longest;
   private final Duration stableAfter;
   private final Random random;
   private int failures;
+
+  /** What is not forgotten before a connection was stable again. */
+  private int least;
 
   Backoff(LinkSettings settings, Random random) {
     this.first = settings.firstRetry();
@@ -26,17 +31,19 @@ final class Backoff {
   void lostAfter(Duration held) {
     if (held.compareTo(stableAfter) >= 0) {
       failures = 0;
+      least = 0;
     }
   }
 
   /** Another client uses our id: returning at once would only kick it, so the bound starts high. */
   void takenOver() {
-    failures = Math.max(failures, 5);
+    least = TAKEN_OVER;
+    failures = Math.max(failures, least);
   }
 
-  /** The cause of the losses was found and is gone. */
+  /** The cause of the losses was found; a takeover is another cause. */
   void forget() {
-    failures = 0;
+    failures = least;
   }
 
   /** The attempts in a row that did not lead to a stable connection. */

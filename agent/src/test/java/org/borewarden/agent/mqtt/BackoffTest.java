@@ -46,6 +46,19 @@ class BackoffTest {
   }
 
   @Test
+  void aTakeoverIsNotForgottenWithAnotherCauseUntilAConnectionHeld() {
+    Backoff backoff = new Backoff(USUAL, new Random(4));
+    backoff.takenOver();
+    backoff.next();
+    backoff.forget();
+    assertThat(backoff.failures()).isEqualTo(5);
+    backoff.lostAfter(USUAL.stableAfter());
+    backoff.next();
+    backoff.forget();
+    assertThat(backoff.failures()).isZero();
+  }
+
+  @Test
   void fiftyAgentsDoNotReturnTogether() {
     List<Long> arrivals = new ArrayList<>();
     for (int agent = 0; agent < 50; agent++) {

@@ -56,9 +56,14 @@ final class Probing {
     step = Step.OWED;
   }
 
-  /** The row that was called, when the broker has taken its probes. */
-  Optional<Entry> calledNow() {
-    return step == Step.TAKEN ? called : Optional.empty();
+  /** The row that was called, once, when the broker has taken its probes. */
+  Optional<Entry> takeCalled() {
+    if (step != Step.TAKEN) {
+      return Optional.empty();
+    }
+    Optional<Entry> row = called;
+    called = Optional.empty();
+    return row;
   }
 
   boolean probeIsOwed() {
@@ -91,7 +96,6 @@ final class Probing {
     if (step == Step.ROW) {
       step = seq < suspectedUpTo ? Step.TAKEN : Step.OPEN;
       suspectedUpTo = seq < suspectedUpTo ? suspectedUpTo : 0;
-      called = Optional.empty();
     }
   }
 

@@ -65,13 +65,8 @@ final class RecordWindow {
   private long rewinds;
   private final Probing probing = new Probing();
 
-  /**
-   * Whether the broker has taken anything, and whether it has taken a row, since the last
-   * forgiving.
-   */
+  /** Whether the broker has taken anything since the last forgiving. */
   private boolean took;
-
-  private boolean tookRow;
 
   /** Whether the broker has refused a row on this connection. */
   private boolean refusedHere;
@@ -144,8 +139,8 @@ final class RecordWindow {
     if (probing.isAlone()) {
       underWay.values().forEach(row -> closedAt(row, state.detail()));
     }
-    if (refusedHere && tookRow) {
-      forgive();
+    if (refusedHere) {
+      forgiveWhoTakesOthers();
     }
     refusedHere = false;
     probing.lost(underWay.isEmpty() ? 0 : underWay.lastKey());
@@ -163,17 +158,8 @@ final class RecordWindow {
               + Refusals.TRIES
               + " times, each behind more probes: "
               + why);
-      forgive();
-    } else if (tookRow) {
-      // The others must not wait for it; a network that lets no row through is not called so often.
-      forgive();
+      way.forgive();
     }
-  }
-
-  private void forgive() {
-    took = false;
-    tookRow = false;
-    way.forgive();
   }
 
   /** Sends what may be sent now. */
@@ -231,7 +217,7 @@ final class RecordWindow {
   }
 
   private Optional<Entry> nextRow() throws JournalException {
-    Optional<Entry> first = probing.calledNow().or(() -> refusals.dueRow(clock.nanos()));
+    Optional<Entry> first = probing.takeCalled().or(() -> refusals.dueRow(clock.nanos()));
     if (first.isPresent()) {
       return first;
     }
@@ -321,7 +307,6 @@ final class RecordWindow {
         answeredRow(seq);
         settled.add(seq);
         took = true;
-        tookRow = true;
         outbox.acknowledged(seq);
         delivery.acknowledged(result.nanos());
         refusals.taken(row.get());
@@ -341,12 +326,13 @@ final class RecordWindow {
   }
 
   /**
-   * A broker may refuse a row and close the connection too. That cause of losses is now aside, and
-   * the others must not wait for it; a broker that takes nothing at all is not called so often.
+   * A broker may refuse a row and close the connection too. The others must not wait for that; a
+   * broker that takes nothing at all is not called so often.
    */
   private void forgiveWhoTakesOthers() {
     if (took) {
-      forgive();
+      took = false;
+      way.forgive();
     }
   }
 

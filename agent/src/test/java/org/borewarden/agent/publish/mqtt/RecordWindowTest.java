@@ -121,7 +121,6 @@ class RecordWindowTest {
     answerProbesUntil(poison);
     assertThat(sent).doesNotContain(late, behind);
     window.linkChanged(state(connection, false));
-    assertThat(forgiven).as("the others need not wait long for a connection").isEqualTo(1);
 
     connect();
     answerProbesUntil(late);
@@ -131,6 +130,29 @@ class RecordWindowTest {
     window.answered(connection, poison, result(Outcome.ACCEPTED));
     answerProbesUntil(behind);
     assertThat(outbox.aside()).isEmpty();
+  }
+
+  @Test
+  void aRowThatTheBrokerSaysItCannotTakeWhenItsTurnHasComeIsSetAside() throws Exception {
+    long poison = outbox.add("verdict/f1", 1);
+    for (int times = 0; times < 2; times++) {
+      connect();
+      answerProbesUntil(poison);
+      window.linkChanged(state(connection, false));
+    }
+    now += RETRY_NANOS;
+    connection++;
+    sent.clear();
+    window.linkChanged(
+        new LinkState(
+            "record", true, "", Optional.empty(), connection, 4, OptionalLong.of(1), 0));
+    window.fill();
+    while (outbox.aside().isEmpty()) {
+      window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
+      window.fill();
+    }
+    assertThat(outbox.aside().get(poison)).contains("the broker takes 1");
+    assertThat(sent).doesNotContain(poison);
   }
 
   @Test
