@@ -130,6 +130,7 @@ final class RecordWindow {
       lost(state);
     }
     if (state.connected()) {
+      refusals.connected(clock.nanos());
       cursor = 0;
       fetched.clear();
     }

@@ -204,6 +204,16 @@ final class Refusals {
     behind.clear();
   }
 
+  /** A new connection serves the others first: what was refused before waits a while from here on. */
+  void connected(long now) {
+    long soonest = now + FIRST_WAIT.toNanos();
+    open.replaceAll(
+        (seq, retry) ->
+            soonest - retry.dueNanos() > 0
+                ? new Retry(retry.row(), soonest, false, retry.alone())
+                : retry);
+  }
+
   private static String topic(Entry row) {
     return row.topic().orElse("");
   }

@@ -107,6 +107,7 @@ class RecordWindowTest {
     long behind = outbox.add("verdict/f1", 1);
     long other = outbox.add("verdict/f2", 1);
     long another = outbox.add("verdict/f2", 1);
+    now += RETRY_NANOS;
     connect();
     answerProbesUntil(other);
     window.answered(connection, other, result(Outcome.ACCEPTED));
@@ -140,12 +141,12 @@ class RecordWindowTest {
       answerProbesUntil(poison);
       window.linkChanged(state(connection, false));
     }
-    now += RETRY_NANOS;
     connection++;
     sent.clear();
     window.linkChanged(
         new LinkState(
             "record", true, "", Optional.empty(), connection, 4, OptionalLong.of(1), 0));
+    now += RETRY_NANOS;
     window.fill();
     while (outbox.aside().isEmpty()) {
       window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));

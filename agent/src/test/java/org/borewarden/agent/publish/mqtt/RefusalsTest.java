@@ -102,6 +102,18 @@ class RefusalsTest {
   }
 
   @Test
+  void aNewConnectionServesTheOthersFirst() {
+    refusals.refused(row(1, "a"), UNSAID, 0);
+    refusals.closedAt(row(2, "b"), 0);
+    refusals.lost();
+    refusals.connected(9 * SECOND);
+    assertThat(refusals.dueRow(9 * SECOND + SECOND / 2 - 1)).isEmpty();
+    assertThat(refusals.dueAlone(9 * SECOND + SECOND / 2 - 1)).isEmpty();
+    assertThat(refusals.dueRow(9 * SECOND + SECOND / 2)).contains(row(1, "a"));
+    assertThat(refusals.dueAlone(9 * SECOND + SECOND / 2)).contains(row(2, "b"));
+  }
+
+  @Test
   void aRowRefusedForAQuotaIsReadAgainWhenTheConnectionIsLost() {
     refusals.refused(row(1, "a"), QUOTA, 0);
     assertThat(refusals.anyWait()).isTrue();
