@@ -54,8 +54,9 @@ final class ReadableCopy implements AutoCloseable {
         return new ReadableCopy(journalFolder, false);
       }
       byte[] firstPage = firstPage(scratch);
+      long least = Files.size(scratch.resolve(JournalFolder.FILE));
       JournalFolder.remove(scratch);
-      copy.mend(journalFolder, firstPage);
+      copy.mend(journalFolder, firstPage, least);
       if (!copy.hasId()) {
         copy.close();
         return new ReadableCopy(journalFolder, false);
@@ -84,7 +85,8 @@ final class ReadableCopy implements AutoCloseable {
     }
   }
 
-  private void mend(Path journalFolder, byte[] firstPage) throws IOException {
+  /** SQLite reads no table at all where the first page of one is beyond the end of the file. */
+  private void mend(Path journalFolder, byte[] firstPage, long least) throws IOException {
     JournalFolder.createFolder(readable);
     for (String name : List.of(JournalFolder.FILE, JournalFolder.FILE + "-wal")) {
       if (Files.exists(journalFolder.resolve(name))) {
@@ -94,6 +96,7 @@ final class ReadableCopy implements AutoCloseable {
     try (RandomAccessFile file =
         new RandomAccessFile(readable.resolve(JournalFolder.FILE).toFile(), "rw")) {
       file.write(firstPage);
+      file.setLength(Math.max(least, file.length()));
     }
   }
 

@@ -23,6 +23,9 @@ import org.junit.jupiter.api.io.TempDir;
 class SalvageTest {
   private static final int PAGE = 4096;
 
+  /** A journal's tables begin in its first thirteen pages. */
+  private static final int ROOTS_BUT_ONE = 12;
+
   @TempDir Path data;
 
   private final Ledger ledger = new Ledger(6, 350);
@@ -125,6 +128,22 @@ class SalvageTest {
     requireAll(copy);
     assertThat(Files.readAllBytes(file)).isEqualTo(bytes);
     assertThat(data.resolve("copy.reading")).doesNotExist();
+  }
+
+  @Test
+  void ofAFileThatIsCutShortWhatIsThereIsCopied() throws Exception {
+    byte[] bytes = Files.readAllBytes(file);
+    for (int pages : new int[] {bytes.length / PAGE - 1, bytes.length / PAGE / 2, ROOTS_BUT_ONE}) {
+      for (int more : new int[] {0, 1000}) {
+        Files.write(file, Arrays.copyOf(bytes, pages * PAGE + more));
+        Path to = data.resolve("copy-" + pages + "-" + more);
+        SalvageReport report = Salvage.copy(folder, to);
+        assertThat(report.copied())
+            .as("%s pages and %s bytes", pages, more)
+            .isGreaterThanOrEqualTo(pages > ROOTS_BUT_ONE ? 1 : 0);
+        assertThat(report.copied() + report.lostEntries()).isEqualTo(written.size());
+      }
+    }
   }
 
   @Test
