@@ -204,7 +204,9 @@ final class Refusals {
     behind.clear();
   }
 
-  /** A new connection serves the others first: what was refused before waits a while from here on. */
+  /**
+   * A new connection serves the others first: what was refused before waits a while from here on.
+   */
   void connected(long now) {
     long soonest = now + FIRST_WAIT.toNanos();
     open.replaceAll(

@@ -144,8 +144,7 @@ class RecordWindowTest {
     connection++;
     sent.clear();
     window.linkChanged(
-        new LinkState(
-            "record", true, "", Optional.empty(), connection, 4, OptionalLong.of(1), 0));
+        new LinkState("record", true, "", Optional.empty(), connection, 4, OptionalLong.of(1), 0));
     now += RETRY_NANOS;
     window.fill();
     while (outbox.aside().isEmpty()) {
