@@ -165,7 +165,7 @@ class BrokerFaultsIT {
     long seed = Long.getLong("borewarden.seed", System.nanoTime());
     int rounds = Cases.count(1, 100);
     System.err.println("broker faults: poison: seed " + seed);
-    // A build has RecordWindowTest for the others: they may take half a minute.
+    // A build has RecordWindowTest for the others, which take their time on a busy machine.
     List<Kind> kinds =
         Cases.LONG
             ? List.of(Kind.DENIED, Kind.TOO_LARGE, Kind.CLOSED, Kind.INVALID, Kind.CLOSED_TWICE)

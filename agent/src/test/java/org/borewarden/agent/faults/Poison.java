@@ -27,7 +27,7 @@ final class Poison implements AutoCloseable {
 
   private static final Duration OTHERS_WITHIN = Duration.ofSeconds(15);
 
-  /** Where the broker closes the connection each time, the waits between connections grow. */
+  /** Where the broker closes the connection each time, a busy machine is late more often. */
   private static final Duration CLOSED_WITHIN = Duration.ofSeconds(60);
 
   private static final int ROWS = 80;
