@@ -13,8 +13,6 @@ import org.borewarden.agent.journal.Tables.Query;
  * an entry that never was: so it is told which do.
  */
 final class Ends {
-  private static final String JOURNAL = "journal";
-
   private final Map<String, Long> told;
   private final long last;
 
@@ -26,7 +24,7 @@ final class Ends {
   /** Asks every table that can be read. */
   static Ends of(Connection from) throws SQLException {
     Map<String, Long> told = new LinkedHashMap<>();
-    ask(told, JOURNAL, () -> Tables.number(from, "SELECT max(seq) FROM journal"));
+    ask(told, "journal", () -> Tables.number(from, "SELECT max(seq) FROM journal"));
     ask(told, "topic", () -> Tables.number(from, "SELECT max(last) FROM topic"));
     ask(told, "outbox", () -> Tables.number(from, "SELECT max(seq) FROM outbox"));
     ask(told, "snapshot", () -> Tables.number(from, "SELECT max(seq) FROM snapshot"));

@@ -11,6 +11,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A damaged journal, to be read. Its first page says how the file is to be read and where its
@@ -18,6 +19,8 @@ import java.util.List;
  * journal, whose tables begin at the same places. The damaged file is only read.
  */
 final class ReadableCopy implements AutoCloseable {
+  private static final String AS_NEW = "new";
+  private static final String MENDED = "mended";
   private static final int PAGE = 4096;
 
   /**
@@ -29,11 +32,13 @@ final class ReadableCopy implements AutoCloseable {
   private static final int FREE_BYTES = 8;
 
   private final Path readable;
-  private final boolean mended;
 
-  private ReadableCopy(Path readable, boolean mended) {
+  /** What is deleted at the end. */
+  private final Optional<Path> scratch;
+
+  private ReadableCopy(Path readable, Optional<Path> scratch) {
     this.readable = readable;
-    this.mended = mended;
+    this.scratch = scratch;
   }
 
   /**
@@ -44,24 +49,20 @@ final class ReadableCopy implements AutoCloseable {
    */
   static ReadableCopy of(Path journalFolder, Path beside) throws IOException, SQLException {
     Path absolute = beside.toAbsolutePath();
-    Path scratch = absolute.resolveSibling(absolute.getFileName() + ".reading");
-    JournalFolder.remove(scratch);
-    JournalFolder.createEmpty(scratch, "");
-    ReadableCopy copy = new ReadableCopy(scratch, true);
+    Path scratch =
+        Files.createTempDirectory(absolute.getParent(), absolute.getFileName() + ".reading-");
+    ReadableCopy copy = new ReadableCopy(scratch.resolve(MENDED), Optional.of(scratch));
     try {
-      if (isEarlier(journalFolder) || schema(journalFolder).equals(schema(scratch))) {
-        copy.close();
-        return new ReadableCopy(journalFolder, false);
+      Path asNew = scratch.resolve(AS_NEW);
+      JournalFolder.createEmpty(asNew, "");
+      if (!isEarlier(journalFolder) && !schema(journalFolder).equals(schema(asNew))) {
+        copy.mend(journalFolder, asNew);
+        if (copy.hasId()) {
+          return copy;
+        }
       }
-      byte[] firstPage = firstPage(scratch);
-      long least = Files.size(scratch.resolve(JournalFolder.FILE));
-      JournalFolder.remove(scratch);
-      copy.mend(journalFolder, firstPage, least);
-      if (!copy.hasId()) {
-        copy.close();
-        return new ReadableCopy(journalFolder, false);
-      }
-      return copy;
+      copy.close();
+      return new ReadableCopy(journalFolder, Optional.empty());
     } catch (IOException | SQLException | RuntimeException e) {
       Closing.after(e, copy);
       throw e;
@@ -75,18 +76,22 @@ final class ReadableCopy implements AutoCloseable {
 
   /** Whether the first page is that of a new journal. */
   boolean isMended() {
-    return mended;
+    return scratch.isPresent();
   }
 
   @Override
   public void close() throws IOException {
-    if (mended) {
-      JournalFolder.remove(readable);
+    if (scratch.isPresent()) {
+      JournalFolder.remove(scratch.get().resolve(AS_NEW));
+      JournalFolder.remove(scratch.get().resolve(MENDED));
+      Files.deleteIfExists(scratch.get());
     }
   }
 
   /** SQLite reads no table at all where the first page of one is beyond the end of the file. */
-  private void mend(Path journalFolder, byte[] firstPage, long least) throws IOException {
+  private void mend(Path journalFolder, Path asNew) throws IOException {
+    byte[] firstPage = firstPage(asNew);
+    long least = Files.size(asNew.resolve(JournalFolder.FILE));
     JournalFolder.createFolder(readable);
     for (String name : List.of(JournalFolder.FILE, JournalFolder.FILE + "-wal")) {
       if (Files.exists(journalFolder.resolve(name))) {

@@ -50,8 +50,8 @@ public final class Salvage {
    * Copies a journal.
    *
    * @param journalFolder the folder of the damaged one
-   * @param copyFolder the folder to make; while the first page is damaged a second one beside it,
-   *     {@code .reading} behind its name, holds a copy of the damaged file
+   * @param copyFolder the folder to make; for the time of the run a second one beside it holds a
+   *     copy of the damaged file, where its first page is damaged
    * @return what was copied and what is lost
    * @throws JournalException when nothing can be read, the copy's folder is there already, or the
    *     copy cannot be written

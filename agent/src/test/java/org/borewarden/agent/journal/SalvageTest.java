@@ -15,6 +15,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -122,12 +123,18 @@ class SalvageTest {
     byte[] bytes = Files.readAllBytes(file);
     Arrays.fill(bytes, 0, PAGE, (byte) 0);
     Files.write(file, bytes);
+    Path own = Files.createDirectory(data.resolve("copy.reading-1")).resolve("own");
+    Files.writeString(own, "not ours");
     SalvageReport report = Salvage.copy(folder, copy);
     assertThat(report.firstPageReplaced()).isTrue();
     assertThat(report.lost()).isEmpty();
     requireAll(copy);
     assertThat(Files.readAllBytes(file)).isEqualTo(bytes);
-    assertThat(data.resolve("copy.reading")).doesNotExist();
+    assertThat(own).exists();
+    try (Stream<Path> left = Files.list(data)) {
+      assertThat(left.filter(Files::isDirectory))
+          .containsExactlyInAnyOrder(folder, copy, own.getParent());
+    }
   }
 
   @Test
