@@ -34,6 +34,7 @@ final class Adoption {
       Connection connection, JournalFolder folder, long lastSeq, Instant now)
       throws IOException, SQLException {
     String here = folder.place();
+    Beginning.noteId(connection);
     Optional<String> before = Tables.meta(connection, PLACE);
     if (before.isEmpty()) {
       Tables.putMeta(connection, PLACE, here);
@@ -89,7 +90,7 @@ final class Adoption {
       insert.setString(2, id);
       insert.setLong(3, now.toEpochMilli());
       insert.setString(4, why);
-      insert.setBytes(5, new Chain().ofText(first + " " + id));
+      insert.setBytes(5, Beginning.hashOfEra(first, id));
       insert.executeUpdate();
     }
   }

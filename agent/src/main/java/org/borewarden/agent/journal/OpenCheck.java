@@ -74,6 +74,10 @@ final class OpenCheck {
     if (!Schema.isWhole(connection)) {
       return new Damaged("its tables are not as they were made");
     }
+    Optional<String> begins = Beginning.unlike(connection);
+    if (begins.isPresent()) {
+      return new Damaged(begins.get());
+    }
     ChainWalk walk = ChainWalk.tail(connection, TAIL_ENTRIES).run();
     if (walk.first().isPresent()) {
       return new Damaged(

@@ -71,7 +71,7 @@ public final class Salvage {
       JournalFolder.createEmpty(copyFolder, id);
       try (Connection to = JournalFolder.connector(copyFolder).writer()) {
         Salvage salvage = new Salvage(from, to);
-        salvage.run(start, ends);
+        salvage.run(salvage.believed(start), ends);
         return salvage.report(id, ends, readable.isMended());
       }
     } catch (SQLException | IOException e) {
@@ -83,7 +83,7 @@ public final class Salvage {
   private void run(Tables.Anchor start, Ends ends) throws SQLException {
     expected = start.seq() + 1;
     hashBefore = start.hash().length == 0 ? Optional.empty() : Optional.of(start.hash());
-    if (start.seq() > 0) {
+    if (start.seq() > 0 && hashBefore.isPresent()) {
       writer.anchor(start);
     }
     long seq = expected;
@@ -241,6 +241,33 @@ public final class Salvage {
       }
     }
     lost.add(new Lost(first, last, why));
+  }
+
+  /**
+   * An anchor's seq has no proof of its own. Where the first entry does not hang on it, and would
+   * if it were the one before that entry, it is that one; else entries before it are there.
+   */
+  private Tables.Anchor believed(Tables.Anchor told) {
+    long first = tolerant(() -> Tables.number(from, "SELECT min(seq) FROM journal"), 0L);
+    Tables.Anchor there = new Tables.Anchor(first - 1, told.hash());
+    if (first <= 0 || first == told.seq() + 1 || hangs(told, first)) {
+      return told;
+    }
+    if (hangs(there, first)) {
+      return there;
+    }
+    return first <= told.seq() ? new Tables.Anchor(first - 1, new byte[0]) : told;
+  }
+
+  /** Whether the entry behind an anchor follows from it, be it that it stands as the first one. */
+  private boolean hangs(Tables.Anchor anchor, long first) {
+    long seq = anchor.seq() + 1;
+    List<Read> rows = new ArrayList<>(tolerant(() -> read(seq, seq), List.of()));
+    rows.addAll(tolerant(() -> read(first, first), List.of()));
+    return anchor.hash().length > 0
+        && rows.stream()
+            .map(row -> as(seq, row))
+            .anyMatch(row -> Arrays.equals(chain.next(anchor.hash(), row.entry()), row.hash()));
   }
 
   private static Tables.Anchor start(Connection from, String id) throws SQLException {

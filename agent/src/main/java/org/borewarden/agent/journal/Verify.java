@@ -45,6 +45,16 @@ public final class Verify {
     ChainWalk walk = ChainWalk.whole(connection);
     try {
       walk.run();
+      Optional<String> begins = Beginning.unlike(connection);
+      if (walk.first().isEmpty() && begins.isPresent()) {
+        return report(
+            id,
+            walk,
+            1,
+            new Broken(walk.lastSeq() - walk.entries() + 1, begins.get()),
+            Tables.outboxRows(connection),
+            Tables.asideRows(connection));
+      }
     } catch (SQLException e) {
       if (!OpenCheck.isDamage(e)) {
         throw e;

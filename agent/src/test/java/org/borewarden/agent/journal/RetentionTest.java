@@ -12,6 +12,8 @@ import java.util.Objects;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What is retired, what never is, and that the chain of the rest still holds. */
 class RetentionTest {
@@ -68,6 +70,47 @@ class RetentionTest {
       connection.commit();
     }
     assertThat(Verify.dataFolder(data).first().orElseThrow().seq()).isEqualTo(1_950);
+  }
+
+  /** Its seq has no hash of its own: the first entry that is kept must be the one behind it. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 64, 256, 512, 4_096, 1L << 40})
+  void anAnchorWithAFlippedBitIsFoundAndSalvageTakesAllThatIsKept(long bit) throws Exception {
+    oldEntriesGoAndLeaveAnAnchorOnWhichTheRestHangs();
+    long kept = Verify.dataFolder(data).entries();
+    change("UPDATE anchor SET seq=(seq|" + bit + ")-(seq&" + bit + ")");
+    assertThat(OpenCheck.look(new JournalFolder(data).connector()))
+        .isInstanceOf(OpenCheck.Damaged.class);
+    assertThat(Verify.dataFolder(data).whole()).isFalse();
+    SalvageReport report = Salvage.copy(data.resolve("journal"), data.resolve("copy"));
+    assertThat(report.copied()).isEqualTo(kept);
+    assertThat(report.unproven()).isZero();
+    assertThat(report.lost()).isEmpty();
+    assertThat(Verify.journalFolder(data.resolve("copy")).whole()).isTrue();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "UPDATE meta SET value=replace(value, '-', '+') WHERE name='id'",
+        "INSERT INTO era(first, id, at, why, hash) VALUES(1960, 'another', 0, 'copied', x'00')"
+      })
+  void anIdThatIsNotTheOneThatWasGivenIsFound(String change) throws Exception {
+    oldEntriesGoAndLeaveAnAnchorOnWhichTheRestHangs();
+    assertThat(OpenCheck.look(new JournalFolder(data).connector()))
+        .isInstanceOf(OpenCheck.Sound.class);
+    change(change);
+    assertThat(OpenCheck.look(new JournalFolder(data).connector()))
+        .isInstanceOf(OpenCheck.Damaged.class);
+    assertThat(Verify.dataFolder(data).whole()).isFalse();
+  }
+
+  private void change(String statement) throws Exception {
+    try (Connection connection = new JournalFolder(data).connector().writer();
+        java.sql.Statement change = connection.createStatement()) {
+      assertThat(change.executeUpdate(statement)).isPositive();
+      connection.commit();
+    }
   }
 
   @Test

@@ -61,6 +61,10 @@ final class RecordWindow {
   private final Refusals refusals = new Refusals();
   private final Settled settled = new Settled();
   private LinkState linkState;
+
+  /** A row that was to go when the journal could not be read; it goes before all others. */
+  private Optional<Entry> halted = Optional.empty();
+
   private long cursor;
   private long rewinds;
   private final Probing probing = new Probing();
@@ -116,7 +120,7 @@ final class RecordWindow {
 
   /** Whether there is something to do that no answer of the broker will bring about. */
   boolean hasRows() {
-    return !fetched.isEmpty() || refusals.anyWait();
+    return halted.isPresent() || !fetched.isEmpty() || refusals.anyWait();
   }
 
   long setAside() {
@@ -146,6 +150,7 @@ final class RecordWindow {
     refusedHere = false;
     probing.lost(underWay.isEmpty() ? 0 : underWay.lastKey());
     underWay.clear();
+    halted = Optional.empty();
     refusals.lost();
   }
 
@@ -166,7 +171,7 @@ final class RecordWindow {
   /** Sends what may be sent now. */
   void fill() throws JournalException {
     rewind();
-    if (awaitsEmptyWindow()) {
+    if (halted.isEmpty() && awaitsEmptyWindow()) {
       return;
     }
     if (probing.probeIsOwed()) {
@@ -207,6 +212,7 @@ final class RecordWindow {
       cursor = 0;
       fetched.clear();
       settled.clear();
+      refusals.readAgain();
     }
   }
 
@@ -218,7 +224,9 @@ final class RecordWindow {
   }
 
   private Optional<Entry> nextRow() throws JournalException {
-    Optional<Entry> first = probing.takeCalled().or(() -> refusals.dueRow(clock.nanos()));
+    Optional<Entry> before = halted;
+    halted = Optional.empty();
+    Optional<Entry> first = before.or(probing::takeCalled).or(() -> refusals.dueRow(clock.nanos()));
     if (first.isPresent()) {
       return first;
     }
@@ -263,15 +271,24 @@ final class RecordWindow {
       putAside(row, "too-large", tooLong.get());
       return;
     }
+    boolean asState = Topics.alsoState(below) && isNewest(row);
     probing.rowSent();
     underWay.put(row.seq(), row);
-    boolean asState = Topics.alsoState(below) && outbox.isNewestOnItsTopic(row);
     String topic = topics.of(below);
     OutMessage message =
         asState
             ? OutMessage.state(topic, payload.get())
             : OutMessage.record(topic, payload.get(), limits.expireAfter());
     way.send(linkState.connection(), row.seq(), message.underRules(row.rules()));
+  }
+
+  private boolean isNewest(Entry row) throws JournalException {
+    try {
+      return outbox.isNewestOnItsTopic(row);
+    } catch (JournalException unreadable) {
+      halted = Optional.of(row);
+      throw unreadable;
+    }
   }
 
   private Optional<String> tooLong(String topic, String payload) {

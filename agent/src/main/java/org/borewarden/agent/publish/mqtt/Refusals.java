@@ -199,8 +199,22 @@ final class Refusals {
    * connection at each refusal the others go on between. A quota may be another one now.
    */
   void lost() {
-    open.keySet().removeAll(quotas.keySet());
+    for (Retry quota : open.values().stream().filter(this::isQuota).toList()) {
+      // With the younger ones of its topic, which would overtake it.
+      open.tailMap(quota.row().seq())
+          .values()
+          .removeIf(retry -> topic(retry.row()).equals(topic(quota.row())));
+    }
     open.replaceAll((seq, retry) -> new Retry(retry.row(), retry.dueNanos(), false, retry.alone()));
+    behind.clear();
+  }
+
+  private boolean isQuota(Retry retry) {
+    return quotas.containsKey(retry.row().seq());
+  }
+
+  /** Everything is read again from the outbox, what waits behind others too. */
+  void readAgain() {
     behind.clear();
   }
 

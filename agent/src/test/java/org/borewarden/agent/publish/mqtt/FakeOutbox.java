@@ -12,6 +12,7 @@ import java.util.TreeMap;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import org.borewarden.agent.journal.Entry;
+import org.borewarden.agent.journal.JournalException;
 import org.borewarden.agent.journal.Outbox;
 
 /** An outbox in memory. Thread-safe. */
@@ -24,6 +25,7 @@ final class FakeOutbox implements Outbox {
   private final NavigableMap<Long, Entry> kept = new TreeMap<>();
   private long seq;
   private long rewinds;
+  private int failures;
 
   /** Adds a row with a body of that many bytes and more. */
   synchronized long add(String topic, int bytes) {
@@ -68,8 +70,17 @@ final class FakeOutbox implements Outbox {
     return rewinds;
   }
 
+  /** The next looks at a topic fail. */
+  synchronized void fail(int looks) {
+    failures = looks;
+  }
+
   @Override
-  public synchronized boolean isNewestOnItsTopic(Entry row) {
+  public synchronized boolean isNewestOnItsTopic(Entry row) throws JournalException {
+    if (failures > 0) {
+      failures--;
+      throw new JournalException("cannot read");
+    }
     return last.getOrDefault(row.topic().orElse(""), 0L) <= row.seq();
   }
 

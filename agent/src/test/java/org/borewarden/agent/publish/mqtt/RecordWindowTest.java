@@ -1,6 +1,7 @@
 package org.borewarden.agent.publish.mqtt;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -176,6 +177,85 @@ class RecordWindowTest {
     window.answered(connection, 4, result(Outcome.ACCEPTED));
     window.fill();
     assertThat(sent).endsWith(4L, 5L, 6L);
+  }
+
+  @Test
+  void aRowAtWhichTheJournalCouldNotBeReadGoesBeforeTheNextOfItsTopic() throws Exception {
+    connect();
+    outbox.add("alert/f1", 1);
+    outbox.fail(2);
+    for (int failed = 0; failed < 2; failed++) {
+      assertThatThrownBy(window::fill).isInstanceOf(JournalException.class);
+      assertThat(window.awaitsAnswer()).isFalse();
+      assertThat(window.hasRows()).as("tried again without an answer of the broker").isTrue();
+      outbox.add("alert/f1", 1);
+    }
+    window.fill();
+    assertThat(sent).containsExactly(1L, 2L, 3L);
+  }
+
+  @Test
+  void aRowThatGoesAloneIsNotStrandedByAReadThatFails() throws Exception {
+    long alone = outbox.add("alert/f1", 1);
+    connect();
+    window.fill();
+    window.linkChanged(state(connection, false));
+    long other = outbox.add("verdict/f2", 1);
+    connect();
+    window.fill();
+    window.answered(connection, RecordWindow.PROBE, result(Outcome.ACCEPTED));
+    outbox.fail(1);
+    assertThatThrownBy(window::fill).isInstanceOf(JournalException.class);
+    now += RETRY_NANOS;
+    window.fill();
+    assertThat(sent).containsExactly(RecordWindow.PROBE, alone);
+    window.answered(connection, alone, result(Outcome.ACCEPTED));
+    window.fill();
+    assertThat(sent).endsWith(other);
+  }
+
+  /** Called behind sixteen probes; the control is the one before it, which has no failed read. */
+  @Test
+  void aCalledRowIsNotStrandedByAReadThatFails() throws Exception {
+    long poison = outbox.add("alert/f1", 1);
+    for (int times = 0; times < 2; times++) {
+      connect();
+      now += RETRY_NANOS;
+      answerProbesUntil(poison);
+      window.linkChanged(state(connection, false));
+    }
+    connect();
+    now += RETRY_NANOS;
+    outbox.fail(1);
+    assertThatThrownBy(() -> answerProbesUntil(poison)).isInstanceOf(JournalException.class);
+    assertThat(sent).doesNotContain(poison);
+    window.fill();
+    assertThat(sent).endsWith(poison);
+    window.answered(connection, poison, result(Outcome.ACCEPTED));
+    long next = outbox.add("alert/f1", 1);
+    window.fill();
+    assertThat(sent).endsWith(next);
+    assertThat(outbox.aside()).isEmpty();
+  }
+
+  @Test
+  void rowsThatWaitBehindARefusedOneGoOutOnceThoughAllAreReadAgain() throws Exception {
+    connect();
+    long refused = outbox.add("verdict/f1", 1);
+    window.fill();
+    window.answered(connection, refused, result(Outcome.REFUSED));
+    long behind = outbox.add("verdict/f1", 1);
+    window.fill();
+    outbox.sendAgain(behind, behind);
+    window.fill();
+    outbox.sendAgain(behind, behind);
+    window.fill();
+    now += RETRY_NANOS;
+    window.fill();
+    window.answered(connection, refused, result(Outcome.ACCEPTED));
+    window.fill();
+    window.fill();
+    assertThat(sent).containsExactly(refused, refused, behind);
   }
 
   private void connect() {

@@ -27,6 +27,19 @@ class RefusalsTest {
     assertThat(refusals.refused(row, UNSAID, 3 * SECOND)).isTrue();
   }
 
+  /** The older one is read again from the outbox, so the younger one must be too. */
+  @Test
+  void afterALossARefusedRowDoesNotGoBeforeAnOlderOneOfItsTopicThatMetAQuota() {
+    refusals.refused(row(7, "a"), QUOTA, 0);
+    refusals.refused(row(8, "a"), UNSAID, 0);
+    refusals.refused(row(9, "b"), UNSAID, 0);
+    refusals.lost();
+    refusals.connected(0);
+    assertThat(refusals.dueRow(2 * SECOND)).contains(row(9, "b"));
+    assertThat(refusals.dueRow(2 * SECOND)).isEmpty();
+    assertThat(refusals.isOpen(row(8, "a"))).isFalse();
+  }
+
   @Test
   void onlyRowsOfItsOwnTopicWaitBehindARefusedOneAndInOrder() {
     refusals.refused(row(1, "a"), UNSAID, 0);
