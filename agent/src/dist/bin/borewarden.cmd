@@ -1,6 +1,6 @@
 @echo off
 rem PREVIEW: this script has not been run on Windows.
-rem Starts the agent, or runs one of its commands: borewarden help
+rem Starts the agent, or runs one of its commands: borewarden --help
 rem BOREWARDEN_JAVA_OPTS  more options for the Java machine; they win over those below
 rem BOREWARDEN_LOG_DIR    also log to files in this folder, 50 MB at most
 rem BOREWARDEN_LOG_JSON   any text: log one JSON object per event instead of a line

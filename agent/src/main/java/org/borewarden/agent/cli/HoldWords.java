@@ -72,7 +72,10 @@ final class HoldWords {
             + hold.path("revision").asInt();
     boolean waits = !hold.path("conditions").isEmpty();
     return switch (state) {
-      case "starting" -> "wait, the agent has only just started";
+      case "starting" ->
+          waits
+              ? "remedy what stands; what a start brings with it goes by itself in seconds"
+              : "wait, the agent has only just started";
       case "permitted" -> "nothing to do";
       case "not-ready" -> "remedy what stands; the permit then comes back by itself";
       case "requested", "heard" ->

@@ -125,7 +125,7 @@ public final class VerifyCommand implements Callable<Integer> {
             "journal " + report.journalId(),
             report.entries()
                 + " entries, "
-                + (report.lastSeq() - report.entries() + 1)
+                + report.firstSeq()
                 + " to "
                 + report.lastSeq()
                 + ": "

@@ -26,6 +26,7 @@ final class ChainWalk {
   private final long anchorSeq;
 
   private byte[] hash;
+  private long firstSeq;
   private long lastSeq;
   private long entries;
   private long brokenLinks;
@@ -67,6 +68,11 @@ final class ChainWalk {
     return entries;
   }
 
+  /** The first seq seen; behind the last one where there was none. */
+  long firstSeq() {
+    return entries == 0 ? lastSeq + 1 : firstSeq;
+  }
+
   long lastSeq() {
     return lastSeq;
   }
@@ -105,6 +111,7 @@ final class ChainWalk {
 
   private void follow(ResultSet row) throws SQLException {
     long seq = row.getLong(1);
+    firstSeq = entries == 0 ? seq : firstSeq;
     entries++;
     try {
       byte[] stored = Rows.hash(row);

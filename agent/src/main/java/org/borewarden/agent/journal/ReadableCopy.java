@@ -16,12 +16,17 @@ import java.util.Optional;
 /**
  * A damaged journal, to be read. Its first page says how the file is to be read and where its
  * tables begin; where that page is damaged, a copy of the file gets the first page of a new
- * journal, whose tables begin at the same places. The damaged file is only read.
+ * journal, whose tables begin at the same places. A copy of a file that is cut gets its length
+ * again: SQLite reads none where a table begins beyond the end. The damaged file is only read.
  */
 final class ReadableCopy implements AutoCloseable {
   private static final String AS_NEW = "new";
+  private static final String LENGTHENED = "lengthened";
   private static final String MENDED = "mended";
   private static final int PAGE = 4096;
+
+  /** A file is not taken for longer than this, times what is there: the head may be damaged. */
+  private static final long MOST_TIMES = 1_000;
 
   /**
    * The size of the file in pages, and its free pages: SQLite goes by the file where they are 0.
@@ -33,11 +38,15 @@ final class ReadableCopy implements AutoCloseable {
 
   private final Path readable;
 
+  /** Whether the first page is that of a new journal. */
+  private final boolean replaced;
+
   /** What is deleted at the end. */
   private final Optional<Path> scratch;
 
-  private ReadableCopy(Path readable, Optional<Path> scratch) {
+  private ReadableCopy(Path readable, boolean replaced, Optional<Path> scratch) {
     this.readable = readable;
+    this.replaced = replaced;
     this.scratch = scratch;
   }
 
@@ -51,18 +60,30 @@ final class ReadableCopy implements AutoCloseable {
     Path absolute = beside.toAbsolutePath();
     Path scratch =
         Files.createTempDirectory(absolute.getParent(), absolute.getFileName() + ".reading-");
-    ReadableCopy copy = new ReadableCopy(scratch.resolve(MENDED), Optional.of(scratch));
+    ReadableCopy copy = new ReadableCopy(scratch.resolve(MENDED), true, Optional.of(scratch));
+    ReadableCopy longer =
+        new ReadableCopy(scratch.resolve(LENGTHENED), false, Optional.of(scratch));
     try {
       Path asNew = scratch.resolve(AS_NEW);
       JournalFolder.createEmpty(asNew, "");
       if (!isEarlier(journalFolder) && !schema(journalFolder).equals(schema(asNew))) {
-        copy.mend(journalFolder, asNew);
+        long told = pagesTold(journalFolder) * PAGE;
+        if (told > Files.size(journalFolder.resolve(JournalFolder.FILE))) {
+          longer.fill(journalFolder, told, Optional.empty());
+          if (!schema(longer.readable).isEmpty() && longer.hasId()) {
+            return longer;
+          }
+        }
+        copy.fill(
+            journalFolder,
+            Files.size(asNew.resolve(JournalFolder.FILE)),
+            Optional.of(firstPage(asNew)));
         if (copy.hasId()) {
           return copy;
         }
       }
       copy.close();
-      return new ReadableCopy(journalFolder, Optional.empty());
+      return new ReadableCopy(journalFolder, false, Optional.empty());
     } catch (IOException | SQLException | RuntimeException e) {
       Closing.after(e, copy);
       throw e;
@@ -76,22 +97,21 @@ final class ReadableCopy implements AutoCloseable {
 
   /** Whether the first page is that of a new journal. */
   boolean isMended() {
-    return scratch.isPresent();
+    return replaced;
   }
 
   @Override
   public void close() throws IOException {
     if (scratch.isPresent()) {
       JournalFolder.remove(scratch.get().resolve(AS_NEW));
+      JournalFolder.remove(scratch.get().resolve(LENGTHENED));
       JournalFolder.remove(scratch.get().resolve(MENDED));
       Files.deleteIfExists(scratch.get());
     }
   }
 
   /** SQLite reads no table at all where the first page of one is beyond the end of the file. */
-  private void mend(Path journalFolder, Path asNew) throws IOException {
-    byte[] firstPage = firstPage(asNew);
-    long least = Files.size(asNew.resolve(JournalFolder.FILE));
+  private void fill(Path journalFolder, long least, Optional<byte[]> firstPage) throws IOException {
     JournalFolder.createFolder(readable);
     for (String name : List.of(JournalFolder.FILE, JournalFolder.FILE + "-wal")) {
       if (Files.exists(journalFolder.resolve(name))) {
@@ -100,8 +120,22 @@ final class ReadableCopy implements AutoCloseable {
     }
     try (RandomAccessFile file =
         new RandomAccessFile(readable.resolve(JournalFolder.FILE).toFile(), "rw")) {
-      file.write(firstPage);
+      if (firstPage.isPresent()) {
+        file.write(firstPage.get());
+      }
       file.setLength(Math.max(least, file.length()));
+    }
+  }
+
+  /** How many pages the file had, as its head says; 0 where it is too short to say so. */
+  private static long pagesTold(Path folder) throws IOException {
+    try (RandomAccessFile file =
+        new RandomAccessFile(folder.resolve(JournalFolder.FILE).toFile(), "r")) {
+      if (file.length() < PAGE) {
+        return 0;
+      }
+      file.seek(PAGES_AT);
+      return Math.min(Integer.toUnsignedLong(file.readInt()), MOST_TIMES * (file.length() / PAGE));
     }
   }
 

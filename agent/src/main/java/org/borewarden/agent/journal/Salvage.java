@@ -29,6 +29,10 @@ public final class Salvage {
   private static final String RANGE =
       Rows.COLUMNS + " FROM journal j" + Rows.WORDS + " WHERE j.seq BETWEEN ? AND ? ORDER BY j.seq";
 
+  /** Looks at no row behind it, which may lie in a bad page. */
+  private static final String EXACTLY =
+      Rows.COLUMNS + " FROM journal j" + Rows.WORDS + " WHERE j.seq=?";
+
   private final Connection from;
   private final Connection to;
   private final Chain chain = new Chain();
@@ -144,7 +148,7 @@ public final class Salvage {
 
   /** A search for a seq may end a little before it, at a row under a wrong one. */
   private List<Read> one(long seq) throws SQLException {
-    List<Read> exactly = read(seq, seq);
+    List<Read> exactly = read(EXACTLY, seq);
     return exactly.isEmpty()
         ? read(Rows.FROM_SEQ, seq, NEIGHBOURS).stream()
             .filter(row -> row.entry().seq() == seq || follows(as(seq, row)))
@@ -153,11 +157,12 @@ public final class Salvage {
         : exactly;
   }
 
-  private List<Read> read(String query, long first, long second) throws SQLException {
+  private List<Read> read(String query, long... parameters) throws SQLException {
     List<Read> rows = new ArrayList<>();
     try (PreparedStatement select = from.prepareStatement(query)) {
-      select.setLong(1, first);
-      select.setLong(2, second);
+      for (int i = 0; i < parameters.length; i++) {
+        select.setLong(i + 1, parameters[i]);
+      }
       try (ResultSet row = select.executeQuery()) {
         while (row.next()) {
           rows.add(new Read(Rows.entry(row), Rows.hash(row)));
@@ -262,8 +267,8 @@ public final class Salvage {
   /** Whether the entry behind an anchor follows from it, be it that it stands as the first one. */
   private boolean hangs(Tables.Anchor anchor, long first) {
     long seq = anchor.seq() + 1;
-    List<Read> rows = new ArrayList<>(tolerant(() -> read(seq, seq), List.of()));
-    rows.addAll(tolerant(() -> read(first, first), List.of()));
+    List<Read> rows = new ArrayList<>(tolerant(() -> read(EXACTLY, seq), List.of()));
+    rows.addAll(tolerant(() -> read(EXACTLY, first), List.of()));
     return anchor.hash().length > 0
         && rows.stream()
             .map(row -> as(seq, row))

@@ -45,30 +45,21 @@ public final class Verify {
     ChainWalk walk = ChainWalk.whole(connection);
     try {
       walk.run();
-      Optional<String> begins = Beginning.unlike(connection);
-      if (walk.first().isEmpty() && begins.isPresent()) {
-        return report(
-            id,
-            walk,
-            1,
-            new Broken(walk.lastSeq() - walk.entries() + 1, begins.get()),
-            Tables.outboxRows(connection),
-            Tables.asideRows(connection));
-      }
+      Optional<Broken> begins =
+          Beginning.unlike(connection).map(what -> new Broken(walk.firstSeq(), what));
+      return report(
+          id,
+          walk,
+          walk.first().isEmpty() && begins.isPresent() ? 1 : 0,
+          walk.first().or(() -> begins),
+          Tables.outboxRows(connection),
+          Tables.asideRows(connection));
     } catch (SQLException e) {
       if (!OpenCheck.isDamage(e)) {
         throw e;
       }
-      return report(id, walk, 1, walk.first().orElse(unreadable(walk, e)), 0, 0);
+      return report(id, walk, 1, walk.first().or(() -> Optional.of(unreadable(walk, e))), 0, 0);
     }
-    return new VerifyReport(
-        id,
-        walk.entries(),
-        walk.lastSeq(),
-        walk.brokenLinks(),
-        walk.first(),
-        Tables.outboxRows(connection),
-        Tables.asideRows(connection));
   }
 
   private static Broken unreadable(ChainWalk walk, SQLException e) {
@@ -76,13 +67,14 @@ public final class Verify {
   }
 
   private static VerifyReport report(
-      String id, ChainWalk walk, long more, Broken first, long outbox, long aside) {
+      String id, ChainWalk walk, long more, Optional<Broken> first, long outbox, long aside) {
     return new VerifyReport(
         id,
         walk.entries(),
+        walk.firstSeq(),
         walk.lastSeq(),
         walk.brokenLinks() + more,
-        Optional.of(first),
+        first,
         outbox,
         aside);
   }

@@ -7,6 +7,7 @@ import java.util.Optional;
  *
  * @param journalId the journal's id
  * @param entries the entries that could be read
+ * @param firstSeq the lowest seq seen
  * @param lastSeq the highest seq seen
  * @param brokenLinks entries that are changed, missing before, or not to be read
  * @param first the first of them
@@ -16,6 +17,7 @@ import java.util.Optional;
 public record VerifyReport(
     String journalId,
     long entries,
+    long firstSeq,
     long lastSeq,
     long brokenLinks,
     Optional<Broken> first,

@@ -110,7 +110,7 @@ public final class Gathering {
 
   private String kept() {
     return lives.firstBore().isEmpty()
-        ? "the journal holds none"
+        ? "the journal holds none up to the end of that span"
         : "the journal holds bores from "
             + lives.firstBore().get()
             + " to "

@@ -104,10 +104,10 @@ final class Sizes {
   /** A probability in percent: never rounded up to certainty, nor down to none. */
   String percent(double share) {
     if (share > 0.999) {
-      return share == 1 ? "100 %" : "> " + number(new BigDecimal("99.9")) + " %";
+      return "> " + number(new BigDecimal("99.9")) + " %";
     }
     if (share < 0.001) {
-      return share == 0 ? "0 %" : "< " + number(new BigDecimal("0.1")) + " %";
+      return "< " + number(new BigDecimal("0.1")) + " %";
     }
     return number(new BigDecimal(share * 100).setScale(1, RoundingMode.HALF_EVEN)) + " %";
   }

@@ -153,6 +153,44 @@ class SalvageTest {
     }
   }
 
+  /**
+   * Its tables begin elsewhere than those of a new journal, and SQLite reads none beyond the end.
+   */
+  @Test
+  void ofABackUpThatIsCutShortWhatIsThereIsCopiedToo() throws Exception {
+    Path backup = data.resolve("backup");
+    Backup.copy(folder, backup);
+    Path saved = backup.resolve("journal.db");
+    byte[] bytes = Files.readAllBytes(saved);
+    int pages = bytes.length / PAGE;
+    Files.write(saved, Arrays.copyOf(bytes, pages / 2 * PAGE));
+    SalvageReport report = Salvage.copy(backup, copy);
+    assertThat(report.copied()).isGreaterThan(written.size() / 4);
+    assertThat(report.copied() + report.lostEntries()).isEqualTo(written.size());
+    assertThat(report.firstPageReplaced()).isFalse();
+  }
+
+  /** A search that looks one row further than it must would lose the last entry before it. */
+  @Test
+  void ofAPageThatIsNoneOnlyItsOwnEntriesAreLost() throws Exception {
+    byte[] bytes = Files.readAllBytes(file);
+    int page = find(bytes, written.get(150).body().getBytes(StandardCharsets.UTF_8)) / PAGE;
+    Set<Long> inIt =
+        written.stream()
+            .filter(e -> find(bytes, e.body().getBytes(StandardCharsets.UTF_8)) / PAGE == page)
+            .map(Entry::seq)
+            .collect(Collectors.toCollection(TreeSet::new));
+    Arrays.fill(bytes, page * PAGE, (page + 1) * PAGE, (byte) 0xff);
+    Files.write(file, bytes);
+    SalvageReport report = Salvage.copy(folder, copy);
+    Set<Long> lost = new TreeSet<>();
+    report.lost().forEach(range -> addAll(lost, range));
+    assertThat(lost).isEqualTo(inIt);
+    VerifyReport verified = Verify.journalFolder(copy);
+    assertThat(verified.firstSeq()).isEqualTo(1);
+    assertThat(verified.entries()).isEqualTo(written.size() - inIt.size());
+  }
+
   @Test
   void aTableWithoutItsKeyIsReadAsANewJournalHasIt() throws Exception {
     byte[] bytes = Files.readAllBytes(file);
