@@ -98,7 +98,8 @@ class CommandLineTest {
     assertThat(cell.state().permit()).isFalse();
     assertThat(status().out())
         .contains("cell-4: NO run permit, heard", "because of asked", "by k-berg")
-        .contains("next: remedy the cause, then release --cell cell-4 --hold 1 --revision ");
+        .contains("next: remedy the cause, then release --cell cell-4 --hold 1 --revision ")
+        .contains(" --who PERSON --reason CODE --needed yes|no|unknown");
     Ran notMine = run("send-again", "--from", "1", "--to", "2");
     assertThat(notMine.exit()).isEqualTo(1);
     assertThat(notMine.err()).startsWith("no-right");

@@ -69,7 +69,8 @@ final class HoldWords {
             + " --hold "
             + hold.path("hold").asInt()
             + " --revision "
-            + hold.path("revision").asInt();
+            + hold.path("revision").asInt()
+            + " --who PERSON --reason CODE --needed yes|no|unknown";
     boolean waits = !hold.path("conditions").isEmpty();
     return switch (state) {
       case "starting" ->

@@ -75,7 +75,9 @@ public final class SupportCommand implements Callable<Integer> {
     parts.put("machine.txt", machine());
     parts.put("agent.yaml", hidden(text(config)));
     parts.put("rules.yaml", files.rulesText());
-    parts.put("check.txt", String.join("\n", files.problems()));
+    parts.put(
+        "check.txt",
+        files.problems().isEmpty() ? "no problem found\n" : String.join("\n", files.problems()));
     if (files.config() instanceof Outcome.Good<AgentConfig> good) {
       parts.put("holds.json", holds(good.value()));
       parts.put("metrics.txt", metrics(good.value()));
@@ -109,7 +111,7 @@ public final class SupportCommand implements Callable<Integer> {
       facts.put(key, String.valueOf(System.getProperty(key)));
     }
     facts.put("processors", Integer.toString(Runtime.getRuntime().availableProcessors()));
-    facts.put("version", String.join(" ", spec.commandLine().getCommandSpec().version()));
+    facts.put("version", String.join(" ", spec.root().version()));
     StringBuilder all = new StringBuilder();
     facts.forEach((key, value) -> all.append(key).append(": ").append(value).append('\n'));
     return all.toString();

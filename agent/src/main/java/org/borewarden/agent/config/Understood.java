@@ -31,7 +31,7 @@ public final class Understood {
     lines.add("  broker: " + config.broker().map(Understood::broker).orElse("none"));
     lines.add("  data: " + config.data());
     lines.add("  metrics: " + http(config.http()));
-    lines.add("  commands: " + commands(config.commands()));
+    lines.add("  commands: " + commands(config));
     int count = rules.features().size();
     String features = count == 1 ? "1 feature" : count + " features";
     lines.add("rules revision " + rules.revision() + ", " + features);
@@ -58,7 +58,12 @@ public final class Understood {
     return http.enabled() ? "http://" + http.host() + ":" + http.port() : "off";
   }
 
-  private static String commands(CommandConfig commands) {
+  private static String commands(AgentConfig config) {
+    CommandConfig commands = config.commands();
+    boolean none = commands.trust() == CommandConfig.Trust.NONE && commands.socket().isEmpty();
+    if (none && !config.cells().isEmpty()) {
+      return "none over MQTT; no local socket: nobody can release a hold";
+    }
     String mqtt =
         switch (commands.trust()) {
           case NONE -> "none over MQTT";

@@ -1,5 +1,6 @@
 package org.borewarden.agent.journal;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -29,6 +30,9 @@ public final class Verify {
    * @throws JournalException when it cannot be opened or is no journal
    */
   public static VerifyReport journalFolder(Path journalFolder) throws JournalException {
+    if (!Files.isRegularFile(journalFolder.resolve(JournalFolder.FILE))) {
+      throw new JournalException("no journal in " + journalFolder);
+    }
     return walk(JournalFolder.connector(journalFolder), journalFolder);
   }
 
@@ -36,7 +40,10 @@ public final class Verify {
     try (Connection connection = connector.reader()) {
       return walk(connection);
     } catch (SQLException e) {
-      throw new JournalException("cannot verify the journal in " + folder + ": " + e, e);
+      String hint =
+          OpenCheck.isDamage(e) ? "; borewarden salvage copies what can still be read" : "";
+      throw new JournalException(
+          "cannot verify the journal in " + folder + ": " + e.getMessage() + hint, e);
     }
   }
 

@@ -55,7 +55,7 @@ class ConfigCheckTest {
             "  broker: mqtt://127.0.0.1:1883, MQTT 5, no user, not encrypted",
             "  data: " + folder.resolve("data"),
             "  metrics: http://127.0.0.1:9477",
-            "  commands: none over MQTT; no local socket",
+            "  commands: none over MQTT; no local socket: nobody can release a hold",
             "rules revision " + rules.rules().revision() + ", 1 feature",
             "feature bearing-seat, number 1, part housing-31",
             "  limits: 62.000 mm to 62.030 mm (nominal 62.000 mm, +0.030 mm 0 mm, centre 62.015"
