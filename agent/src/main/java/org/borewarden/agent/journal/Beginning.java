@@ -14,7 +14,7 @@ import java.util.Optional;
  */
 final class Beginning {
   /** The hash of the first id; journals that were begun before there was one have none. */
-  static final String ID_HASH = "id_hash";
+  private static final String ID_HASH = "id_hash";
 
   private Beginning() {}
 

@@ -73,6 +73,7 @@ final class ReadableCopy implements AutoCloseable {
           if (!schema(longer.readable).isEmpty() && longer.hasId()) {
             return longer;
           }
+          JournalFolder.remove(longer.readable);
         }
         copy.fill(
             journalFolder,
